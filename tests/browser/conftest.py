@@ -1,0 +1,83 @@
+"""Chromium over the built site, served on loopback; every page is visited once and measured."""
+
+import functools
+import threading
+from collections.abc import Iterator
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from shutil import which
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+MEASURE = Path(__file__).with_name("measure.js").read_text("utf-8")
+
+
+class Quiet(SimpleHTTPRequestHandler):
+    """Serves the built site without a line for each request."""
+
+    def log_message(self, format: str, *args: Any) -> None:
+        pass
+
+
+@pytest.fixture(scope="session")
+def served(built_site: Path) -> Iterator[str]:
+    """Address of the site on loopback, with a slash at its end."""
+    server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(built_site)))
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    yield f"http://127.0.0.1:{server.server_port}/"
+    server.shutdown()
+    thread.join()
+    server.server_close()
+
+
+@pytest.fixture(scope="session")
+def addresses(built_site: Path) -> list[str]:
+    """Every page of the site, relative to its start."""
+    return sorted(page.parent.relative_to(built_site).as_posix() + "/" for page in built_site.rglob("index.html"))
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=which("chromium"), args=FLAGS)
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture(scope="session")
+def survey(browser: Browser, served: str, addresses: list[str]) -> dict[str, dict[str, Any]]:
+    """What measure.js finds on each page, by width and scheme, with its requests and console errors."""
+    found: dict[str, dict[str, Any]] = {}
+    context = browser.new_context(color_scheme="light", reduced_motion="reduce")
+    page = context.new_page()
+    requests: list[str] = []
+    errors: list[str] = []
+    page.on("request", lambda request: requests.append(request.url))
+    page.on("console", lambda message: errors.append(message.text) if message.type == "error" else None)
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    for address in addresses:
+        requests.clear()
+        errors.clear()
+        page.set_viewport_size({"width": 360, "height": 640})
+        page.goto(served + address)
+        page.evaluate(MEASURE)
+        row: dict[str, Any] = {"text": page.locator("article").inner_text()}
+        for width, scheme in ((360, "default"), (360, "slate"), (320, "default"), (1280, "default"), (1280, "slate")):
+            page.set_viewport_size({"width": width, "height": 640})
+            row[f"{width} {scheme}"] = page.evaluate("scheme => measure(scheme)", scheme)
+        found[address] = row | {"requests": list(requests), "errors": list(errors)}
+    context.close()
+    return found

@@ -1,0 +1,68 @@
+"""What holds on every page: the survey visits each once at three widths in both schemes."""
+
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser
+
+Survey = dict[str, dict[str, Any]]
+VIEWS = ("320 default", "360 default", "360 slate", "1280 default", "1280 slate")
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_no_sideways_scrolling(survey: Survey, view: str) -> None:
+    """WCAG 2.2, 1.4.10: text reflows at 320 px."""
+    assert {page: row[view]["wide"] for page, row in survey.items() if row[view]["wide"] > 0} == {}
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_text_stands_out_seven_to_one(survey: Survey, view: str) -> None:
+    """WCAG 2.2, 1.4.6 (level AAA): 7:1, here for text of any size, for glare in the shop."""
+    assert {page: row[view]["faint"] for page, row in survey.items() if row[view]["faint"]} == {}
+
+
+@pytest.mark.parametrize("view", ("320 default", "360 default"))
+def test_targets_fit_a_gloved_thumb(survey: Survey, view: str) -> None:
+    """48 px outside running text (WCAG 2.2, 2.5.5 asks 44; 48 is the house's)."""
+    assert {page: row[view]["small"] for page, row in survey.items() if row[view]["small"]} == {}
+
+
+def test_doors_are_high(survey: Survey) -> None:
+    heights = {page: min(row["360 default"]["doors"]) for page, row in survey.items() if row["360 default"]["doors"]}
+    assert "./" in heights
+    assert {page: height for page, height in heights.items() if height < 56} == {}
+
+
+def test_caution_comes_before_the_instruction_in_its_box(survey: Survey) -> None:
+    assert {page: row["360 default"]["late"] for page, row in survey.items() if row["360 default"]["late"]} == {}
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_first_aid_can_be_tapped(survey: Survey, view: str) -> None:
+    assert [page for page, row in survey.items() if not row[view]["firstAid"]] == []
+
+
+def test_nothing_comes_from_another_host(survey: Survey, served: str) -> None:
+    asked = {
+        page: [url for url in row["requests"] if not url.startswith((served, "data:"))] for page, row in survey.items()
+    }
+    assert {page: urls for page, urls in asked.items() if urls} == {}
+
+
+def test_no_script_errors(survey: Survey) -> None:
+    assert {page: row["errors"] for page, row in survey.items() if row["errors"]} == {}
+
+
+def test_text_is_there_without_scripts(survey: Survey, browser: Browser, served: str) -> None:
+    """Everything readable with scripts is readable without; only the search line, dead then, is gone."""
+    context = browser.new_context(java_script_enabled=False, viewport={"width": 360, "height": 640})
+    page = context.new_page()
+    lost = {}
+    for address, row in survey.items():
+        page.goto(served + address)
+        shown = set(page.locator("article").inner_text().splitlines())
+        missing = [line for line in row["text"].splitlines() if line not in shown and not line.startswith("Search:")]
+        if missing or not page.locator(".strip__hurt").is_visible():
+            lost[address] = missing
+    context.close()
+    assert lost == {}

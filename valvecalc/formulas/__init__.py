@@ -1,0 +1,18 @@
+"""One file per piece of physics; formulas are called by module, as `gaps.annular_leakage(...)`."""
+
+from importlib import import_module
+from types import ModuleType
+
+MODULES = ("coil", "solenoid", "spring", "orifice", "spool", "lands", "lateral", "silt", "gaps", "oil", "cylinder")
+
+
+def load() -> None:
+    """Import every formula file, so that the register is full."""
+    for name in MODULES:
+        import_module(f"{__name__}.{name}")
+
+
+def __getattr__(name: str) -> ModuleType:
+    if name in MODULES:
+        return import_module(f"{__name__}.{name}")
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -1,0 +1,1 @@
+"""The body of a formula or sheet, printed: as text, as MathML, as JavaScript."""

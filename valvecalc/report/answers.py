@@ -1,0 +1,97 @@
+"""One answer on the page: question, cautions, results, what it was computed from, and the worked lines."""
+
+from collections.abc import Sequence
+
+from valvecalc.report import parts, words
+from valvecalc.report.words import Row
+
+
+def answer(row: Row, place: int) -> str:
+    """An answer of the contract as an article."""
+    question = row.get("question") or row.get("title") or row["id"]
+    results = words.results(row)
+    rows = [result for result in results if "rows" not in result]
+    title = f'<p class="quiet">{parts.esc(row["title"])}</p>' if row.get("title") not in (None, question) else ""
+    body = [
+        f'<article class="answer" id="answer-{place}"><h3>{parts.esc(question)}</h3>{title}',
+        parts.box("caution", "Before you rely on it", row.get("cautions", ()), 4),
+        parts.paragraphs(row.get("sentences", ())),
+        _results(rows, headline=row.get("result") is not None),
+        *(_curve(result) for result in results if "rows" in result),
+        _trust(row),
+        _inputs(row),
+        _worked(row.get("steps", ())),
+        _sources(row),
+        "</article>",
+    ]
+    return "".join(body)
+
+
+def _results(rows: Sequence[Row], headline: bool) -> str:
+    judged = any(row.get("verdict") for row in rows)
+    heads = ["Result", "Value", *(["Verdict"] if judged else [])]
+    cells = [
+        [
+            parts.esc(words.label(row)),
+            parts.esc(words.result(row)),
+            *([parts.verdict(row.get("verdict"))] if judged else []),
+        ]
+        for row in rows
+    ]
+    return parts.table(heads, cells, figures=(1,), first="headline-row" if headline else "")
+
+
+def _curve(row: Row) -> str:
+    title = words.label(row)
+    return f"<h4>{parts.esc(title)}</h4>" + parts.grid([words.column(c) for c in row["columns"]], row["rows"], title)
+
+
+def _trust(row: Row) -> str:
+    told = words.outside(row)
+    lacking = [words.missing(entry) for entry in row.get("missing", ())]
+    body = f"<h4>Trust it less, because</h4>{parts.bullets(told)}" if told else ""
+    return body + (f"<h4>Missing</h4>{parts.bullets(lacking)}" if lacking else "")
+
+
+def _inputs(row: Row) -> str:
+    entries = row.get("inputs", {})
+    cells = [
+        [
+            parts.esc(words.label({"name": name, **entry})),
+            parts.esc(words.as_typed(entry)),
+            parts.origin(entry.get("origin"), entry.get("source")),
+        ]
+        for name, entry in entries.items()
+        if "rows" not in entry
+    ]
+    curves = "".join(
+        f"<h4>{parts.esc(words.label({'name': name, **entry}))} {parts.origin(entry.get('origin'))}</h4>"
+        + parts.grid([words.column(c) for c in entry["columns"]], entry["rows"], name)
+        for name, entry in entries.items()
+        if "rows" in entry
+    )
+    listed = parts.table(["Computed from", "Value", "Where it comes from"], cells, figures=(1,)) + curves
+    return f"<details><summary>What it was computed from</summary>{listed}</details>" if listed else ""
+
+
+def _worked(steps: Sequence[Row]) -> str:
+    return f"<details><summary>Worked lines</summary>{_lines(steps)}</details>" if steps else ""
+
+
+def _lines(steps: Sequence[Row]) -> str:
+    items = []
+    for step in steps:
+        symbol, said = words.worked(step)
+        told = [f'<span class="eq">= {parts.symbols(line)}</span>' for line in said[:-1]]
+        items.append(
+            f'<li><span class="quiet">{parts.esc(words.label(step))}</span>'
+            f'<div class="lines"><span>{parts.symbols(symbol)}</span>{"".join(told)}'
+            f'<span class="eq res">= {parts.esc(said[-1])}</span></div>{_lines(step.get("steps", ()))}</li>'
+        )
+    return f'<ul class="worked">{"".join(items)}</ul>' if items else ""
+
+
+def _sources(row: Row) -> str:
+    told = "; ".join(words.source(source) for source in row.get("sources", ()))
+    edition = f" Edition {row['edition']} of this calculation." if row.get("edition") else ""
+    return f'<p class="quiet">Source: {parts.esc(told)}.{parts.esc(edition)}</p>' if told else ""

@@ -1,0 +1,193 @@
+"""A job report as one self-contained page: no script, no outside file, readable on a phone and on paper.
+
+What can hurt stands first, then the verdict and what to do, then the figures behind it.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+from valvecalc.drawing import chart
+from valvecalc.drawing.rounding import percent
+from valvecalc.drawing.shapes import symbol
+from valvecalc.report import parts, words
+from valvecalc.report.answers import answer
+from valvecalc.report.style import STYLE, page_foot
+
+_POLICY = "default-src 'none'; style-src 'unsafe-inline'"
+
+
+def render(report: Mapping[str, Any]) -> str:
+    """The page of a `report` of the JSON contract; parts that it lacks are left out."""
+    job = report.get("job", {})
+    title = f"Job {job['id']}: {job.get('title', '')}".strip(": ") if job.get("id") else "Bench report"
+    body = (
+        _letterhead(report),
+        parts.box("warning", "Keep out of service", report.get("warnings", ())),
+        f"<h1>{parts.esc(job.get('title') or title)}</h1>",
+        _headline(report),
+        _job(job),
+        parts.section("What the figures show", _charts(report), "charts"),
+        parts.section("Verdicts", _verdicts(report), "verdicts"),
+        parts.section("Questions and answers", _answers(report), "answers"),
+        parts.section("What would stop it", _thresholds(report), "thresholds"),
+        parts.section("Repairs, tried on paper", _repairs(report), "repairs"),
+        parts.section("Not computed, and why", _not_computed(report), "not-computed"),
+        parts.section("Not tested", parts.bullets(report.get("not_tested", ())) or parts.paragraphs([words.NOT_TOLD])),
+        parts.section("Readings", _readings(report), "readings"),
+        parts.section("Sources", parts.bullets(words.source(row) for row in report.get("sources", ())), "sources"),
+        _foot(report),
+    )
+    return (
+        '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
+        f'<meta http-equiv="Content-Security-Policy" content="{_POLICY}">'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">'
+        '<meta name="color-scheme" content="light dark">'
+        f"<title>{parts.esc(title)}</title><style>{STYLE}{page_foot(title)}</style></head>\n<body>"
+        + "\n".join(part for part in body if part)
+        + "</body></html>\n"
+    )
+
+
+def _letterhead(report: Mapping[str, Any]) -> str:
+    shop, job = report.get("shop", {}), report.get("job", {})
+    left = [f'<p class="shop">{parts.esc(shop["name"])}</p>'] if shop.get("name") else []
+    left += [f"<p>{parts.esc(shop['address'])}</p>"] if shop.get("address") else []
+    right = ", ".join(part for part in (f"Job {job['id']}" if job.get("id") else "", report.get("made", "")) if part)
+    return f'<header class="letterhead"><div>{"".join(left)}</div><p>{parts.esc(right)}</p></header>'
+
+
+def _headline(report: Mapping[str, Any]) -> str:
+    cautions = parts.box("caution", "Before any work", report.get("cautions", ()))
+    head = report.get("headline")
+    if not head:
+        return cautions
+    verdict = words.verdict(head["verdict"])
+    verdict = verdict[:1].upper() + verdict[1:]
+    actions = parts.bullets(head.get("actions", ()))
+    return (
+        f'{cautions}<section class="headline"><h2>{symbol(head["verdict"])}{parts.esc(verdict)}'
+        f'</h2><p class="sentence">{parts.esc(head["sentence"])}</p>'
+        + (f"<h3>What must be put right</h3>{actions}" if actions else "")
+        + "</section>"
+    )
+
+
+def _job(job: Mapping[str, Any]) -> str:
+    names = (
+        ("Customer", "customer"),
+        ("Machine", "machine"),
+        ("Valve", "valve"),
+        ("Complaint", "complaint"),
+        ("Received", "received"),
+        ("Work done", "work_done"),
+    )
+    return parts.facts((name, _prose(job.get(key))) for name, key in names)
+
+
+def _prose(text: Any) -> Any:
+    return "; ".join(text) if isinstance(text, (list, tuple)) else text
+
+
+def _charts(report: Mapping[str, Any]) -> str:
+    figures = []
+    for spec in report.get("charts", ()):
+        table = _points(spec) if spec["kind"] == "stroke" else ""
+        title = f"<figcaption>{parts.esc(spec['title'])}</figcaption>"
+        figures.append(f'<figure class="{spec["kind"]}">{title}{chart(spec)}{table}</figure>')
+    return f'<div class="charts">{"".join(figures)}</div>' if figures else ""
+
+
+def _points(spec: Mapping[str, Any]) -> str:
+    curves = [spec["drive"], *spec["terms"]]
+    heads = [f"stroke, {spec['unit_x']}", *(f"{curve['label']}, {spec['unit_y']}" for curve in curves)]
+    rows = zip(spec["x"], *(curve["y"] for curve in curves), strict=True)
+    table = parts.grid(heads, rows, f"Figures: {spec['title']}")
+    return f'<details class="screen-only"><summary>The figures of this chart</summary>{table}</details>'
+
+
+def _verdicts(report: Mapping[str, Any]) -> str:
+    rows = [
+        [parts.esc(row["subject"]), parts.verdict(row["verdict"]), parts.esc(row.get("sentence", ""))]
+        for row in report.get("verdicts", ())
+    ]
+    return parts.table(["What was judged", "Verdict", "Why"], rows)
+
+
+def _answers(report: Mapping[str, Any]) -> str:
+    body = "".join(answer(row, place) for place, row in enumerate(report.get("answers", ()), 1))
+    return f'<p class="quiet">{parts.esc(words.COVERAGE)}</p>{body}' if body else ""
+
+
+def _thresholds(report: Mapping[str, Any]) -> str:
+    body = []
+    for group, rows in words.grouped(report.get("thresholds", ())).items():
+        cells = [
+            [
+                parts.esc(words.label(row, "entry")),
+                parts.esc(words.measured(row.get("as_is"))),
+                parts.esc(words.measured(row["value"]) if row.get("value") else "not within the range searched"),
+                parts.esc(row.get("sentence", "")),
+            ]
+            for row in rows
+        ]
+        title = f"<h3>{parts.esc(group[:1].upper() + group[1:])}</h3>" if group else ""
+        body.append(title + parts.table(["What alone", "Is now", "Stops at", "In words"], cells, figures=(1, 2)))
+    return "".join(body)
+
+
+def _repairs(report: Mapping[str, Any]) -> str:
+    cards = []
+    for row in report.get("repairs", ()):
+        share = f'<p class="big">{parts.esc(percent(row["share"]))} in hand</p>' if row.get("share") is not None else ""
+        release = row.get("release_margin")
+        back = f"<p>Way back: {parts.esc(words.measured(release))}</p>" if release else ""
+        cards.append(
+            f'<div class="repair"><h3>{parts.esc(row["name"])}</h3>{share}<p>{parts.verdict(row.get("band"))}</p>'
+            f"<p>Smallest margin: {parts.esc(words.measured(row.get('margin')))}</p>{back}"
+            f"{parts.paragraphs([row['sentence']] if row.get('sentence') else [])}</div>"
+        )
+    return f'<div class="repairs">{"".join(cards)}</div>' if cards else ""
+
+
+def _not_computed(report: Mapping[str, Any]) -> str:
+    rows = [
+        [parts.esc(row["what"]), parts.bullets(words.missing(need) for need in row.get("needs", ()))]
+        for row in report.get("not_computed", ())
+    ]
+    return parts.table(["What", "Needs"], rows)
+
+
+def _readings(report: Mapping[str, Any]) -> str:
+    rows = [
+        [
+            parts.esc(words.label(row, "entry")),
+            parts.esc(row["text"]),
+            parts.esc(words.reading_uncertainty(row)),
+            parts.esc(row.get("instrument") or ""),
+            parts.origin(row.get("origin")),
+        ]
+        for row in report.get("readings", ())
+    ]
+    tools = [
+        [parts.esc(row[key] or "") for key in ("id", "kind", "accuracy", "calibrated_until")]
+        for row in (
+            {"kind": "", "accuracy": "", "calibrated_until": ""} | dict(tool) for tool in report.get("instruments", ())
+        )
+    ]
+    body = parts.table(["What", "Reading", "±", "Instrument", "Where it comes from"], rows, figures=(1,))
+    listed = parts.table(["Instrument", "Kind", "Accuracy", "Calibrated until"], tools)
+    return body + (f"<h3>Instruments</h3>{listed}" if listed else "")
+
+
+def _foot(report: Mapping[str, Any]) -> str:
+    told = [
+        f"valvecalc {report['version']}" if report.get("version") else "",
+        f"data {report['data_version']}" if report.get("data_version") else "",
+        f"made {report['made']}" if report.get("made") else "",
+    ]
+    digest = f'<p class="mono">{parts.esc(report["digest"])}</p>' if report.get("digest") else ""
+    return (
+        '<div class="signatures"><p>Repaired by, date</p><p>Tested by, date (another person where possible)</p></div>'
+        f"<footer><p>{parts.esc(words.NO_RELEASE)}</p>"
+        f'<p class="quiet">{parts.esc(", ".join(part for part in told if part))}</p>{digest}</footer>'
+    )

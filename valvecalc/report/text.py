@@ -1,0 +1,173 @@
+"""A job report or a single answer as terminal text: the same order as the page, in brief."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from textwrap import wrap
+from typing import Any
+
+from valvecalc.drawing.rounding import percent, quantity
+from valvecalc.drawing.shapes import SIGNS, form
+from valvecalc.report import words
+from valvecalc.report.words import Row
+
+
+def render(report: Mapping[str, Any], width: int = 80) -> str:
+    """The report for a terminal of `width` columns. Warnings and cautions are never shortened."""
+    job, head = report.get("job", {}), report.get("headline")
+    lines = [*_boxed("KEEP OUT OF SERVICE", report.get("warnings", ()), width)]
+    if head:
+        lines += [*_fit(f"{_sign(head['verdict'])} {words.verdict(head['verdict']).upper()}", width)]
+        lines += [*_fit(head["sentence"], width), ""]
+    lines += [*_boxed("BEFORE ANY WORK", report.get("cautions", ()), width)]
+    if head and head.get("actions"):
+        lines += [*_part("What must be put right", _items(head["actions"], width))]
+    told = [("Job", " ".join(filter(None, (job.get("id"), job.get("title")))))]
+    told += [
+        (name.replace("_", " ").capitalize(), job.get(name)) for name in ("machine", "valve", "complaint", "work_done")
+    ]
+    lines += [
+        *_part("", [line for name, text in told if text for line in _fit(f"{name}: {_prose(text)}", width, "  ")])
+    ]
+    for spec in report.get("charts", ()):
+        lines += [*_part(spec["title"], _chart(spec, width))]
+    judged = [
+        _judged(row["verdict"], f"{row['subject']}: {row.get('sentence', '')}") for row in report.get("verdicts", ())
+    ]
+    lines += [*_part("Verdicts", _items(judged, width, ""))]
+    for row in report.get("answers", ()):
+        lines += _boxed("BEFORE YOU RELY ON THE NEXT ANSWER", row.get("cautions", ()), width)
+        lines += [*_part(row.get("question") or row.get("title") or row["id"], _answer_brief(row, width))]
+    for group, rows in words.grouped(report.get("thresholds", ())).items():
+        lines += [*_part(f"What would stop it: {group}".rstrip(": "), _items(map(_threshold, rows), width))]
+    repairs = [
+        _judged(row.get("band", ""), f"{row['name']}: {words.with_share(row)}") for row in report.get("repairs", ())
+    ]
+    lines += [*_part("Repairs, tried on paper", _items(repairs, width, ""))]
+    lacking = [
+        f"{row['what']}: needs " + "; ".join(words.missing(need) for need in row.get("needs", ()))
+        for row in report.get("not_computed", ())
+    ]
+    lines += [*_part("Not computed, and why", _items(lacking, width))]
+    lines += [*_part("Not tested", _items(report.get("not_tested", ()) or [words.NOT_TOLD], width))]
+    stamp = ", ".join(
+        f"{name} {report[key]}"
+        for name, key in (("valvecalc", "version"), ("data", "data_version"), ("made", "made"))
+        if report.get(key)
+    )
+    lines += [*_fit(words.NO_RELEASE, width), *_fit(stamp, width)]
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def answer_text(answer: Mapping[str, Any], width: int = 80) -> str:
+    """One answer: cautions, result, further results, worked lines, where not to trust it, what is missing, sources."""
+    lines = [*_boxed("BEFORE YOU RELY ON IT", answer.get("cautions", ()), width)]
+    lines += _fit(answer.get("question") or answer.get("title") or answer["id"], width)
+    lines += [*_answer_brief(answer, width), ""]
+    inputs = [
+        f"{words.label({'name': name, **entry})}: {words.as_typed(entry)}, {_origin(entry)}"
+        for name, entry in answer.get("inputs", {}).items()
+        if "rows" not in entry
+    ]
+    lines += [*_part("Computed from", _items(inputs, width))]
+    lines += [*_part("Worked lines", _steps(answer.get("steps", ()), width, "  "))]
+    lines += [*_part("Sources", _items(map(words.source, answer.get("sources", ())), width))]
+    stamp = [
+        f"{name} {answer[key]}"
+        for name, key in (("edition", "edition"), ("valvecalc", "version"), ("data", "data_version"))
+        if answer.get(key)
+    ]
+    lines += [*_fit(", ".join(stamp), width), *([answer["link"]] if answer.get("link") else [])]
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def _answer_brief(answer: Row, width: int) -> Iterator[str]:
+    for sentence in answer.get("sentences", ()):
+        yield from _fit(sentence, width, "  ")
+    rows = [row for row in words.results(answer) if "rows" not in row]
+    if answer.get("result") is None and not rows:
+        yield "  no value"
+    for row in rows:
+        told = f"{words.label(row)} = {words.result(row)}"
+        if row.get("uncertainty"):
+            told += " (k = 2)"
+        yield from _fit(_judged(row["verdict"], told) if row.get("verdict") else told, width, "  ")
+    for told in words.outside(answer):
+        yield from _fit(f"Trust it less: {told}", width, "  ")
+    for row in answer.get("missing", ()):
+        yield from _fit(f"Missing: {words.missing(row)}", width, "  ")
+
+
+def _steps(steps: Sequence[Row], width: int, indent: str) -> Iterator[str]:
+    for step in steps:
+        yield from _fit(f"{words.label(step)}:", width, indent)
+        symbol, said = words.worked(step)
+        for place, told in enumerate(said):
+            yield from _fit(f"{symbol if place == 0 else ' ' * len(symbol)} = {told}", width, indent + "  ")
+        yield from _steps(step.get("steps", ()), width, indent + "    ")
+
+
+def _chart(spec: Row, width: int) -> Iterator[str]:
+    if spec["kind"] == "bars":
+        known = [abs(row["value"]) for row in spec["rows"] if row["value"] is not None]
+        broad = max((len(row["label"]) for row in spec["rows"]), default=0)
+        broad = min(broad, width // 3)
+        for row in spec["rows"]:
+            if row["value"] is None:
+                yield from _fit(f"{row['label']}: not known", width, "  ")
+                continue
+            told = f"{quantity(row['value'], spec.get('unit', ''))}, {row['basis']}"
+            size = round(abs(row["value"]) / (max(known) or 1) * (width - broad - 34))
+            first, *more = wrap(row["label"], broad) or [""]
+            yield f"  {first:<{broad}}  {told:<27} {'#' * size}".rstrip()
+            yield from (f"  {line}" for line in more)
+    elif spec["kind"] == "margin":
+        bands = spec["bands"]
+        value = spec["value"]
+        band = None if value is None else next((b for b in bands if value < b["to"]), bands[-1])
+        yield from _fit(percent(value, spec.get("half_width")) + (f": {band['label']}" if band else ""), width, "  ")
+    elif worst := spec.get("worst"):
+        left = quantity(worst["margin"], spec["unit_y"])
+        told = f"weakest: {left} left at {quantity(worst['x'], spec['unit_x'])}"
+        yield from _fit(f"{told}, {worst['label']}" if worst.get("label") else told, width, "  ")
+
+
+def _threshold(row: Row) -> str:
+    stop = words.measured(row["value"]) if row.get("value") else "not within the range searched"
+    told = f"{words.label(row, 'entry')}: now {words.measured(row.get('as_is'))}, stops at {stop}"
+    return told.replace("stops at not", "no stop")
+
+
+def _origin(entry: Row) -> str:
+    source = entry.get("source")
+    return words.origin(entry.get("origin")) + (f" ({source})" if source else "")
+
+
+def _sign(verdict: str) -> str:
+    return SIGNS[form(verdict)]
+
+
+def _judged(verdict: str, told: str) -> str:
+    return f"{_sign(verdict)} {words.verdict(verdict)}: {told}".strip(": ")
+
+
+def _prose(text: Any) -> str:
+    return "; ".join(text) if isinstance(text, (list, tuple)) else str(text)
+
+
+def _fit(text: str, width: int, indent: str = "") -> list[str]:
+    return wrap(text, width, initial_indent=indent, subsequent_indent=indent + ("  " if indent else ""))
+
+
+def _items(texts: Iterable[str], width: int, bullet: str = "- ") -> list[str]:
+    return [line for text in texts for line in _fit(f"{bullet}{text}", width, "  ")]
+
+
+def _part(title: str, body: Iterable[str]) -> list[str]:
+    lines = list(body)
+    return [*([title] if title else []), *lines, ""] if lines else []
+
+
+def _boxed(title: str, texts: Sequence[str], width: int) -> list[str]:
+    if not texts:
+        return []
+    body = [line for text in texts for line in _fit(text, width - 2)]
+    return [f"! {title}", *(f"! {line}" for line in body), ""]

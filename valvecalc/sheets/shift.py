@@ -1,0 +1,326 @@
+"""Will it shift? The force budget of one coil, in one state and one direction, over the whole stroke.
+
+Energise: margin = solenoid - spring - flow force - lateral friction - silt - dry friction - detent
+- tank pressure on a sealed pin. Release: spring, flow force and pin drive; residual magnetism resists.
+The stroke coordinate is 0 in centre (or at the spring-offset end) and `stroke` fully shifted.
+Quasi-static: viscous drag and the transient flow force slow a spool, they cannot stall it.
+"""
+
+from typing import NamedTuple
+
+from valvecalc.formula import Value
+from valvecalc.formulas import budget, coil, orifice, silt, solenoid, spool, spring
+from valvecalc.primitives import fact, grid, least, log_table, sweep, table, total, using, vary
+from valvecalc.sheet import sheet
+
+
+class Valve(NamedTuple):
+    """What the budget of one coil in one state needs; SI."""
+
+    direction: Value
+    state: Value
+    driven_port: Value
+    spool_diameter: Value
+    clearance: Value
+    stroke: Value
+    overlap: Value
+    spring_preload: Value
+    spring_rate: Value
+    coil_voltage: Value
+    winding_temperature: Value
+    resistance_20: Value
+    force_curve: Value
+    curve_voltage: Value
+    curve_temperature: Value
+    curve_resistance_20: Value
+    lands: Value
+    density: Value
+    supply_pressure: Value
+    tank_pressure: Value
+    pump_flow: Value
+    return_ratio: Value
+    dry_friction: Value
+    load_pressure_difference: Value = 0.0
+    silt_at_start: Value = 0.0
+    residual_at_end: Value = 0.0
+    flow_force_factor: Value = 1.0
+    lateral_scale: Value = 1.0
+    force_scale: Value = 1.0
+    added_taper: Value = 0.0
+    friction_coefficient: Value = 0.12
+    discharge_coefficient: Value = 0.65
+    open_circumference: Value = 1.0
+    pin_area: Value = 0.0
+    pin_error: Value = 0.0
+    detent_force: Value = 0.0
+
+
+STATES = ("no-pressure", "blocked", "flow")
+DIRECTIONS = ("energise", "release")
+LAND = ("high_port", "low_port", "opens_for", "taper", "live_grooves")
+
+LIMITS = {
+    "spool_diameter": "> 1 mm, <= 200 mm",
+    "clearance": "> 0 µm, <= 1 mm",
+    "stroke": "> 0 mm, <= 100 mm",
+    "overlap": ">= 0 mm, < 100 mm",
+    "spring_preload": ">= 0 N, <= 2000 N",
+    "spring_rate": ">= 0 N/mm, <= 500 N/mm",
+    "coil_voltage": "> 0 V, <= 400 V",
+    "winding_temperature": ">= -40 °C, <= 300 °C",
+    "resistance_20": "> 0 Ω, <= 20 kΩ",
+    "curve_voltage": "> 0 V, <= 400 V",
+    "curve_temperature": ">= -40 °C, <= 300 °C",
+    "curve_resistance_20": "> 0 Ω, <= 20 kΩ",
+    "density": ">= 700 kg/m³, <= 1500 kg/m³",
+    "supply_pressure": ">= 0 bar, <= 700 bar",
+    "tank_pressure": ">= 0 bar, <= 350 bar",
+    "load_pressure_difference": ">= -350 bar, <= 700 bar",
+    "pump_flow": "> 0 L/min, <= 2000 L/min",
+    "return_ratio": "> 0.1, <= 10",
+    "dry_friction": ">= 0 N, <= 500 N",
+    "silt_at_start": ">= 0 N, <= 1000 N",
+    "residual_at_end": ">= 0 N, <= 500 N",
+    "flow_force_factor": ">= 0, <= 2",
+    "lateral_scale": ">= 0, <= 20",
+    "force_scale": "> 0, <= 5",
+    "added_taper": ">= 0 µm, <= 100 µm",
+    "taper": ">= 0 µm, <= 100 µm",
+    "live_grooves": ">= 0, <= 7",
+    "friction_coefficient": ">= 0, <= 1",
+    "discharge_coefficient": "> 0.3, <= 1",
+    "open_circumference": "> 0, <= 1",
+    "pin_area": ">= 0 mm², <= 2000 mm²",
+    "pin_error": ">= -3 mm, <= 3 mm",
+    "detent_force": ">= 0 N, <= 500 N",
+    "position": ">= -10 mm, <= 100 mm",
+    "curve_force": ">= 0 N, <= 5000 N",
+}
+
+CHOICES = {
+    "direction": DIRECTIONS,
+    "state": STATES,
+    "driven_port": ("A", "B"),
+    "high_port": ("P", "A", "B"),
+    "low_port": ("A", "B", "T"),
+    "opens_for": ("A", "B"),
+}
+
+
+@sheet(
+    "Forces on the spool at one place of the stroke",
+    results=("margin",),
+    rows={"force_curve": ("position", "curve_force"), "lands": ("high_port", "low_port", "opens_for", "side_factor")},
+    choices=CHOICES,
+    limits=LIMITS,
+    part=True,
+)
+def shift_balance(valve: Valve, *, position: Value, current_ratio: Value, available_drop: Value) -> Value:
+    """One row of the budget: the state of the oil, every force, and what is left of the drive."""
+    opening = position - valve.overlap
+    travel = position if valve.direction == "energise" else valve.stroke - position
+    area = using(valve, spool.metering_area, opening=opening) if opening > 0.0 else 0.0
+    flow = using(valve, spool.edge_flow, area=area, available_drop=available_drop) if valve.state == "flow" and opening > 0.0 else 0.0
+    return_flow = using(valve, spool.return_flow, flow=flow)
+    drop_in = using(valve, orifice.orifice_drop, flow=flow, area=area) if flow > 0.0 else 0.0
+    drop_out = using(valve, orifice.orifice_drop, flow=return_flow, area=area) if flow > 0.0 else 0.0
+    shut_pressure = spool.mean_pressure(supply_pressure=valve.supply_pressure, tank_pressure=valve.tank_pressure)
+    return_pressure = valve.tank_pressure + drop_out if opening > 0.0 else shut_pressure
+    driven_pressure = (
+        using(valve, spool.driven_pressure, return_pressure=return_pressure)
+        if flow > 0.0
+        else (valve.supply_pressure if opening > 0.0 else shut_pressure)
+    )
+    port_pressure = driven_pressure + drop_in if flow > 0.0 else valve.supply_pressure
+    ports = {
+        "P": 0.0 if valve.state == "no-pressure" else port_pressure,
+        "T": 0.0 if valve.state == "no-pressure" else valve.tank_pressure,
+        "A": 0.0 if valve.state == "no-pressure" else (driven_pressure if valve.driven_port == "A" else return_pressure),
+        "B": 0.0 if valve.state == "no-pressure" else (driven_pressure if valve.driven_port == "B" else return_pressure),
+    }
+    lateral_force = total(
+        [
+            budget.land_side_force(
+                spool_diameter=valve.spool_diameter,
+                length=valve.overlap - position if land["opens_for"] == valve.driven_port else valve.overlap + position,
+                pressure_drop=ports[land["high_port"]] - ports[land["low_port"]],
+                side_factor=land["side_factor"],
+            )
+            for land in valve.lands
+        ]
+    )
+    solenoid_force = (
+        using(
+            valve,
+            solenoid.solenoid_force,
+            curve_force=table(valve.force_curve, "position", "curve_force", position - valve.pin_error),
+            current_ratio=current_ratio,
+        )
+        if valve.direction == "energise"
+        else 0.0
+    )
+    spring_force = using(valve, spring.spring_force, position=position)
+    flow_force = (
+        using(valve, spool.flow_force, flow=flow, pressure_drop=drop_in)
+        + using(valve, spool.flow_force, flow=return_flow, pressure_drop=drop_out)
+        if flow > 0.0
+        else 0.0
+    )
+    pin_force = spool.tank_pin_force(tank_pressure=ports["T"], pin_area=valve.pin_area)
+    lateral_friction = using(valve, budget.land_friction, lateral_force=lateral_force)
+    silt_force = budget.silt_on_the_way(
+        silt_at_start=valve.silt_at_start, breakaway=table(fact("silt-breakaway"), "position", "breakaway", travel)
+    )
+    residual_force = using(valve, silt.residual_force, position=position) if valve.direction == "release" else 0.0
+    drive = solenoid_force if valve.direction == "energise" else spring_force + flow_force + pin_force
+    opposed = spring_force + flow_force + pin_force if valve.direction == "energise" else residual_force
+    resistance_force = opposed + lateral_friction + silt_force + valve.dry_friction + valve.detent_force
+    margin = drive - resistance_force
+    return {
+        "position": position,
+        "flow": flow,
+        "drop_in": drop_in,
+        "drop_out": drop_out,
+        "port_p": ports["P"],
+        "port_a": ports["A"],
+        "port_b": ports["B"],
+        "solenoid_force": solenoid_force,
+        "spring_force": spring_force,
+        "flow_force": flow_force,
+        "pin_force": pin_force,
+        "lateral_friction": lateral_friction,
+        "silt_force": silt_force,
+        "dry_friction": valve.dry_friction,
+        "detent_force": valve.detent_force,
+        "residual_force": residual_force,
+        "drive": drive,
+        "margin": margin,
+        "margin_share": budget.share_in_hand(margin=margin, drive=drive) if drive > 0.0 else None,
+    }
+
+
+TERMS = (
+    "position",
+    "flow",
+    "drop_in",
+    "drop_out",
+    "port_p",
+    "port_a",
+    "port_b",
+    "solenoid_force",
+    "spring_force",
+    "flow_force",
+    "pin_force",
+    "lateral_friction",
+    "silt_force",
+    "dry_friction",
+    "detent_force",
+    "residual_force",
+    "drive",
+    "margin",
+    "margin_share",
+)
+
+
+@sheet(
+    "Shift budget: will it shift, with what in hand, and what eats the force",
+    results=(
+        "margin_share",
+        "share_position",
+        "margin",
+        "margin_position",
+        "start_margin",
+        "after_opening_margin",
+        "after_opening_position",
+        "end_margin",
+        "current_ratio",
+        "corner_opening",
+        "worst",
+        "stroke_rows",
+    ),
+    rows={
+        "force_curve": ("position", "curve_force"),
+        "lands": LAND,
+        "worst": TERMS,
+        "stroke_rows": TERMS,
+    },
+    choices=CHOICES,
+    judged={"margin_share": (">=", "margin-sign-off")},
+    limits=LIMITS,
+    cautions=("test-stand", "falling-load", "hot-coil"),
+    sources=(("jelali-kroll-2003", "eq. 3.88, p. 50"), ("merritt-1967", ""), ("patil", "example 1.3")),
+    distrust=(
+        "The flow-force factor: 1 is uncompensated momentum theory and pessimistic; calibrate it with one limit point of the valve.",
+        "Silting: there is no general law; only a pull after a hold on this valve tells.",
+        "One-way use (A or B plugged): the partial compensation of the other chamber is lost; test that use.",
+        "AC coils: the force follows the current, which follows the gap; only go or no-go can be said.",
+    ),
+)
+def shift_budget(valve: Valve) -> Value:
+    """Walks the stroke, finds where the least is in hand, and tells start, opening and end apart.
+
+    The places hold every break point (overlap, the corner where the pump flow is just passed, the
+    ends of the silt ramp, the points of the force curve), so that 60 steps find the true minimum.
+    """
+    resistance = using(valve, coil.winding_resistance)
+    curve_resistance = coil.winding_resistance(
+        resistance_20=valve.curve_resistance_20, winding_temperature=valve.curve_temperature
+    )
+    current_ratio = using(valve, coil.current_ratio, resistance=resistance, curve_resistance=curve_resistance)
+    available_drop = using(valve, spool.available_pressure)
+    corner_opening = using(valve, spool.corner_opening, available_drop=available_drop) if available_drop > 0.0 else 0.0
+    prepared = vary(
+        valve,
+        lands=[
+            {
+                "high_port": land["high_port"],
+                "low_port": land["low_port"],
+                "opens_for": land["opens_for"],
+                "side_factor": budget.side_factor(
+                    taper=land["taper"] + valve.added_taper,
+                    clearance=valve.clearance,
+                    groove_factor=log_table(
+                        fact("groove-factors"), "live_grooves", "groove_factor", land["live_grooves"]
+                    ),
+                ),
+            }
+            for land in valve.lands
+        ],
+    )
+    places = grid(
+        0.0,
+        valve.stroke,
+        60,
+        [valve.overlap, valve.overlap + fact("just-beyond"), valve.overlap + corner_opening],
+        [row["position"] if valve.direction == "energise" else valve.stroke - row["position"] for row in fact("silt-breakaway")],
+        [row["position"] + valve.pin_error for row in valve.force_curve],
+    )
+    stroke_rows = sweep(
+        lambda position: shift_balance(
+            prepared, position=position, current_ratio=current_ratio, available_drop=available_drop
+        ),
+        places,
+    )
+    worst = least(stroke_rows, "margin")
+    tightest = least(stroke_rows, "margin_share")
+    opened = (
+        least([row for row in stroke_rows if row["position"] > valve.overlap], "margin")
+        if valve.stroke > valve.overlap
+        else worst
+    )
+    first = shift_balance(prepared, position=0.0, current_ratio=current_ratio, available_drop=available_drop)
+    last = shift_balance(prepared, position=valve.stroke, current_ratio=current_ratio, available_drop=available_drop)
+    return {
+        "margin_share": tightest["margin_share"],
+        "share_position": tightest["position"],
+        "margin": worst["margin"],
+        "margin_position": worst["position"],
+        "start_margin": first["margin"] if valve.direction == "energise" else last["margin"],
+        "after_opening_margin": opened["margin"],
+        "after_opening_position": opened["position"],
+        "end_margin": last["margin"] if valve.direction == "energise" else first["margin"],
+        "current_ratio": current_ratio,
+        "corner_opening": corner_opening,
+        "worst": [worst],
+        "stroke_rows": stroke_rows,
+    }

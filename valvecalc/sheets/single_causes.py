@@ -1,0 +1,58 @@
+"""For each single cause the value that alone would stop the valve; or alone would make it shift."""
+
+from valvecalc.formula import Value
+from valvecalc.primitives import fact, threshold, vary
+from valvecalc.sheet import sheet
+from valvecalc.sheets.shift import CHOICES, LAND, LIMITS, Valve, shift_budget
+
+
+@sheet(
+    "Single causes: the value that alone would stop the valve",
+    results=("pickup_hot", "pickup_cold", "single_causes"),
+    rows={
+        "force_curve": ("position", "curve_force"),
+        "lands": LAND,
+        "single_causes": ("cause", "threshold"),
+    },
+    choices=CHOICES,
+    limits=LIMITS,
+    cautions=("test-stand",),
+    distrust=("One quantity moves at a time; two faults together stop a valve earlier than either alone.",),
+)
+def single_causes(valve: Valve) -> Value:
+    """Solves the budget for one entry after another; an entry without a value in its limits stays empty.
+
+    Pick-up voltage: the voltage at the coil at which the least margin is zero, with the winding as it
+    is and with a winding of 20 °C.
+    """
+    energised = vary(valve, direction="energise")
+    pickup_hot = threshold(shift_budget, energised, "coil_voltage", "margin")
+    pickup_cold = threshold(
+        shift_budget, vary(energised, winding_temperature=fact("reference-temperature")), "coil_voltage", "margin"
+    )
+    single_causes = (
+        [
+            {"cause": "coil_voltage", "threshold": threshold(shift_budget, valve, "coil_voltage", "margin")},
+            {"cause": "resistance_20", "threshold": threshold(shift_budget, valve, "resistance_20", "margin")},
+            {"cause": "winding_temperature", "threshold": threshold(shift_budget, valve, "winding_temperature", "margin")},
+            {"cause": "pump_flow", "threshold": threshold(shift_budget, valve, "pump_flow", "margin")},
+            {"cause": "supply_pressure", "threshold": threshold(shift_budget, valve, "supply_pressure", "margin")},
+            {"cause": "tank_pressure", "threshold": threshold(shift_budget, valve, "tank_pressure", "margin")},
+            {"cause": "flow_force_factor", "threshold": threshold(shift_budget, valve, "flow_force_factor", "margin")},
+            {"cause": "spring_preload", "threshold": threshold(shift_budget, valve, "spring_preload", "margin")},
+            {"cause": "spring_rate", "threshold": threshold(shift_budget, valve, "spring_rate", "margin")},
+            {"cause": "dry_friction", "threshold": threshold(shift_budget, valve, "dry_friction", "margin")},
+            {"cause": "silt_at_start", "threshold": threshold(shift_budget, valve, "silt_at_start", "margin")},
+            {"cause": "added_taper", "threshold": threshold(shift_budget, valve, "added_taper", "margin")},
+        ]
+        if valve.direction == "energise"
+        else [
+            {"cause": "spring_preload", "threshold": threshold(shift_budget, valve, "spring_preload", "margin")},
+            {"cause": "spring_rate", "threshold": threshold(shift_budget, valve, "spring_rate", "margin")},
+            {"cause": "dry_friction", "threshold": threshold(shift_budget, valve, "dry_friction", "margin")},
+            {"cause": "silt_at_start", "threshold": threshold(shift_budget, valve, "silt_at_start", "margin")},
+            {"cause": "added_taper", "threshold": threshold(shift_budget, valve, "added_taper", "margin")},
+            {"cause": "residual_at_end", "threshold": threshold(shift_budget, valve, "residual_at_end", "margin")},
+        ]
+    )
+    return {"pickup_hot": pickup_hot, "pickup_cold": pickup_cold, "single_causes": single_causes}

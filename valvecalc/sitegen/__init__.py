@@ -1,0 +1,1 @@
+"""The generated site: pages from cards, facts and sheets, and the mkdocs plugin that adds them."""
