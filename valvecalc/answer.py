@@ -44,7 +44,10 @@ class Lack(NamedTuple):
 class Answer:
     """Card, entries and results of one calculation. `value` is the headline in SI (None: no value)."""
 
-    __slots__ = ("_spreads", "_steps", "card", "entries", "missing", "reason", "results", "system", "units", "values")
+    __slots__ = (
+        "_spreads", "_steps", "card", "entries", "missing", "reason", "results", "solved", "solved_spread", "system", "units",
+        "values",
+    )  # fmt: skip
 
     def __init__(
         self,
@@ -60,6 +63,9 @@ class Answer:
         self.card, self.entries, self.values, self.results = card, entries, values, results
         self.missing, self.reason, self.system = missing, reason, system
         self.units = units or {}
+        #: the entry that was solved for, told first; else None
+        self.solved: str | None = None
+        self.solved_spread: Spread | None = None
         self._steps: tuple[Step, ...] | None = None
         self._spreads: dict[str, Spread] | None = None
 
@@ -77,7 +83,7 @@ class Answer:
         """The unit a result or entry is printed in: as typed, as asked for, or the vocabulary's."""
         if name in self.units:
             return self.units[name]
-        if name in self.entries and self.entries[name].unit:
+        if name in self.entries and self.entries[name].unit and name != self.solved:
             return self.entries[name].unit
         quantity = VOCABULARY[name]
         return quantity.us if self.system == "us" else quantity.metric

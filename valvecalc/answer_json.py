@@ -19,6 +19,8 @@ def answer_json(answer: "Answer") -> dict[str, Any]:
 
     card = answer.card
     results = [_result(answer, name) for name in (card.results or (card.result,)) if name in answer.results]
+    if answer.solved:
+        results.insert(0, _solved(answer, answer.solved))
     return {
         "schema": SCHEMA,
         "kind": "answer",
@@ -75,6 +77,12 @@ def _result(answer: "Answer", name: str) -> dict[str, Any]:
     return row | ({"verdict": verdict} if verdict else {})
 
 
+def _solved(answer: "Answer", name: str) -> dict[str, Any]:
+    row = {"name": name, "value": _scaled(answer, name, answer.entries[name].si), "unit": answer.unit(name)}
+    spread = answer.solved_spread
+    return row if spread is None else row | {"uncertainty": expanded(answer, name, spread.u)}
+
+
 def _columns(answer: "Answer", columns: tuple[str, ...]) -> list[dict[str, str]]:
     return [{"name": column, "unit": answer.unit(column)} for column in columns]
 
@@ -91,9 +99,8 @@ def _input(answer: "Answer", name: str) -> dict[str, Any] | None:
             columns = card.rows[name]
             return {
                 "text": entry.text,
-                "value": {"columns": _columns(answer, columns), "rows": [_row(answer, columns, row) for row in entry.si]},
-                "unit": "",
-                "si": list(entry.si),
+                "columns": _columns(answer, columns),
+                "rows": [_row(answer, columns, row) for row in entry.si],
                 "origin": entry.origin,
             }
         row = {"text": entry.text, "value": entry.value, "unit": entry.unit, "si": entry.si, "origin": entry.origin}

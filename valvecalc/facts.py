@@ -28,6 +28,20 @@ def load_toml(name: str) -> dict[str, Any]:
         raise DataError(f"data/{name}: {error}") from error
 
 
+def parse_toml(data: bytes, name: str) -> dict[str, Any]:
+    """A user's TOML file. Raises InputError that names file and line; binary junk is told as such."""
+    import tomllib
+
+    from valvecalc.errors import InputError, Trouble
+
+    try:
+        return tomllib.loads(data.decode("utf-8-sig").replace("\r\n", "\n"))
+    except UnicodeDecodeError as fault:
+        raise InputError(Trouble("the file", f"bytes that are no text (byte {fault.start + 1})", "a text file in UTF-8", "Save it as plain text.", name)) from None
+    except tomllib.TOMLDecodeError as fault:
+        raise InputError(Trouble("the file", str(fault), "TOML", "Correct that line: texts in quotes, one key a line.", name)) from None
+
+
 @cache
 def fact_value(key: str) -> Any:
     """A default or table by id, in SI: a float, or a tuple of rows {column: float}. KeyError's cure is in the text."""
@@ -59,9 +73,19 @@ def load_table(name: str) -> tuple[dict[str, Any], ...]:
         row: dict[str, Any] = {}
         for head, cell in zip(heads, cells, strict=True):
             column, _, unit = head.partition(" [")
-            row[column] = _column(column, f"{cell} {unit.rstrip(']')}".strip()) if cell else None
+            row[column] = _cell(column, cell, unit.rstrip("]")) if cell else None
         rows.append(row)
     return tuple(rows)
+
+
+def _cell(column: str, cell: str, unit: str) -> Any:
+    """A cell under a vocabulary name, or under any name whose header states a unit."""
+    from valvecalc.quantities import VOCABULARY
+    from valvecalc.units import dimension_of, read
+
+    if unit and column not in VOCABULARY:
+        return read(f"{cell} {unit}", column, dimension_of(unit)).si
+    return _column(column, f"{cell} {unit}".strip())
 
 
 def _column(name: str, text: str) -> Any:

@@ -23,7 +23,7 @@ def sqrt(x: Any) -> Any:
 
 def power(x: Any, exponent: Any) -> Any:
     """x to a broken exponent. A negative x has no value (Python's own ** would turn complex)."""
-    if x.__class__ is float or x.__class__ is int:
+    if (x.__class__ is float or x.__class__ is int) and (exponent.__class__ is float or exponent.__class__ is int):
         return math.pow(x, exponent)
     return x**exponent
 

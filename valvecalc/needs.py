@@ -20,15 +20,16 @@ NOTHING: Need = frozenset()
 
 
 def lacks(need: Need, missing: frozenset[str]) -> frozenset[str]:
-    """The missing entries that keep a need from being met; of alternatives the one that lacks least."""
-    found: set[str] = set()
-    for item in need:
-        if isinstance(item, str):
-            found.update({item} & missing)
-        else:
-            each = [lacks(alternative, missing) for alternative in item]
-            found.update(min(each, key=lambda one: (len(one), sorted(one))))
-    return frozenset(found)
+    """The missing entries that keep a need from being met; of alternatives the one that lacks least besides the rest."""
+    found = missing.intersection(item for item in need if isinstance(item, str))
+    groups = [item for item in need if not isinstance(item, str)]
+    for group in sorted(groups, key=lambda each: sorted(_least(each, missing))):
+        found |= _least(group, missing - found)
+    return found
+
+
+def _least(group: tuple[Need, ...], missing: frozenset[str]) -> frozenset[str]:
+    return min((lacks(each, missing) for each in group), key=lambda one: (len(one), sorted(one)))
 
 
 def called_sheet(card: Card, node: ast.expr) -> Card:

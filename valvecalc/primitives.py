@@ -122,8 +122,10 @@ def solve(function: Callable[[float], float], low: float, high: float) -> float:
     t = 0.5
     for _ in range(200):
         x = a + t * (b - a)
-        if x == a or x == b:
-            break
+        if x in (a, b):  # the step was lost in rounding: halve, until the ends are neighbours
+            x = a + 0.5 * (b - a)
+            if x in (a, b):
+                break
         fx = function(x)
         if (fx > 0.0) == (fa > 0.0):
             c, fc = a, fa
@@ -133,9 +135,7 @@ def solve(function: Callable[[float], float], low: float, high: float) -> float:
         if fa == 0.0:
             return a
         width = abs(b - a)
-        room = (4.5e-16 * abs(a if abs(fa) < abs(fb) else b)) / width if width > 0.0 else 1.0
-        if room > 0.5:
-            break
+        room = min(0.5, 2.3e-16 * abs(a if abs(fa) < abs(fb) else b) / width)  # a step moves by a bit at least
         xi = (a - b) / (c - b)
         phi = (fa - fb) / (fc - fb)
         if phi * phi < xi and (1.0 - phi) * (1.0 - phi) < 1.0 - xi:
@@ -149,8 +149,8 @@ def solve(function: Callable[[float], float], low: float, high: float) -> float:
 def crossing(function: Callable[[float], float], at: float, low: float, high: float) -> float | None:
     """The nearest value to `at` where `function` changes sign, first below, then above, or None.
 
-    Each side is walked in halves of what is left to the limit, so that a dip is not stepped over,
-    and a value of None (nothing there) ends the walk. The nearer of the two crossings wins.
+    Each side is looked at a quarter of the way to its limit, then at the limit; where there is no
+    value the walk ends. The nearer of the two crossings wins.
     """
     start = function(at)
     if start == 0.0:
@@ -164,7 +164,7 @@ def crossing(function: Callable[[float], float], at: float, low: float, high: fl
                 continue
             try:
                 value = function(outer)
-            except ArithmeticError:
+            except (ArithmeticError, ValueError):
                 break
             if (value > 0.0) != (start > 0.0):
                 root = solve(function, inner, outer)

@@ -92,7 +92,7 @@ _ROWS: tuple[tuple[str, str, str, str, str, str], ...] = (
     ("load_1", "F_1", "force", "N", "lbf", "spring load at the first length"),
     ("load_2", "F_2", "force", "N", "lbf", "spring load at the second length"),
     ("load_force", "F_L", "force", "N", "lbf", "load on the rod, against the motion"),
-    ("load_pressure_difference", "p_L", "pressure_difference", "bar", "psi", "load on the cylinder as pressure on its driven side"),
+    ("load_pressure_difference", "p_L", "pressure_difference", "bar", "psi", "load as pressure on the driven side"),
     ("loop_resistance", "R_loop", "resistance", "Ω", "Ω", "resistance of the cable there and back"),
     ("margin", "M", "force", "N", "lbf", "force in hand: what drives minus what resists"),
     ("margin_share", "m", "ratio", "%", "%", "force in hand as a share of the driving force"),

@@ -6,11 +6,12 @@ number with a dimension of its own. The function comes back unwrapped, as with a
 """
 
 from collections.abc import Callable, Mapping
-from typing import Any, TypeVar
+from typing import Any
 
 from valvecalc.formula import Card, file_card
 
-F = TypeVar("F", bound=Callable[..., Any])
+#: A sheet takes its own record, or the record of a caller that has the same fields and more.
+Sheet = Callable[..., Any]
 
 
 def sheet(
@@ -31,7 +32,7 @@ def sheet(
     edition: int = 1,
     part: bool = False,
     formerly: tuple[str, ...] = (),
-) -> Callable[[F], F]:
+) -> Callable[[Sheet], Sheet]:
     """File the card of a sheet and return the function unchanged.
 
     results  names of the results in the order they are told, headline first
@@ -42,7 +43,7 @@ def sheet(
     Everything else is as for a formula.
     """
 
-    def file(function: F) -> F:
+    def file(function: Sheet) -> Sheet:
         code = function.__code__  # type: ignore[attr-defined]
         record = next(iter(function.__annotations__.values()))
         extra = code.co_varnames[code.co_argcount : code.co_argcount + code.co_kwonlyargcount]

@@ -1,6 +1,6 @@
 """The inverse: the value of one entry that gives a stated result, bracketed, residual checked."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from valvecalc.answer import Answer, Entry
@@ -11,6 +11,7 @@ from valvecalc.formula import Card
 from valvecalc.limits import bracket
 from valvecalc.primitives import solve
 from valvecalc.quantities import VOCABULARY
+from valvecalc.uncertainty import Leaf, Spread, propagate
 from valvecalc.units import read, show
 
 
@@ -49,20 +50,43 @@ def solve_for(name: str, wanted: str, between: tuple[str, str] | None = None, /,
         raise InputError(troubles)
     dimension = VOCABULARY[wanted].dimension
     ends = bracket(card, wanted) if between is None else (read(between[0], wanted, dimension).si, read(between[1], wanted, dimension).si)
-    return [_solved(card, entries, wanted, root, stated[0], target) for root in _roots(card, entries, wanted, stated[0], target.si, min(ends), max(ends))]
+    low, high = min(ends), max(ends)
+    roots = _roots(card, entries, wanted, stated[0], target.si, low, high)
+    answers = [_solved(card, entries, wanted, root, stated[0], target) for root in roots]
+    leaves = [Leaf((name,), u, group, None) for name, entry in {**entries, "": target}.items() if name not in card.rows for u, group in entry.spreads]
+    if leaves:
+        for answer, root in zip(answers, roots, strict=True):
+            answer.solved_spread = _spread(card, entries, wanted, stated[0], target, root, (low, high), leaves)
+    return answers
+
+
+def _spread(
+    card: Card, entries: Mapping[str, Entry], wanted: str, result: str, target: Entry, root: float,
+    ends: tuple[float, float], leaves: list[Leaf],
+) -> Spread | None:  # fmt: skip
+    """Spread of a solved entry: solved again at every step, the root nearest to the first one taken."""
+
+    def again(values: Mapping[str, Any]) -> Mapping[str, Any]:
+        moved = {name: entry if name in card.rows else entry._replace(si=values[name]) for name, entry in entries.items()}
+        return {wanted: min(_roots(card, moved, wanted, result, values[""], *ends), key=lambda one: abs(one - root))}
+
+    values = {name: entry.si for name, entry in entries.items()} | {"": target.si}
+    return propagate(again, values, leaves).get(wanted)
 
 
 def _solved(card: Card, entries: Mapping[str, Entry], wanted: str, root: float, result: str, target: Entry) -> Answer:
     unit = VOCABULARY[wanted].metric
-    entry = Entry(show(root, VOCABULARY[wanted].dimension, unit), in_metric(wanted, root), unit, root, (), "solved")
+    entry = Entry(show(root, VOCABULARY[wanted].dimension, unit), in_metric(wanted, root), unit, root, (), "calculated")
     answer = work(card, {**entries, wanted: entry})
     residual = abs(answer.results[result] - target.si)
     if residual > 1e-6 * max(abs(target.si), abs(answer.results[result])):
         raise NoValue(f"{result} jumps past {target.text} near {wanted} = {entry.text}; no solution there")
+    answer.solved = wanted
+    answer._spreads = {}  # the stated result is given, not found: the doubt goes to the solved entry
     return answer
 
 
-def _roots(card: Card, entries: Mapping[str, Entry], wanted: str, result: str, target: float, low: float, high: float) -> Iterable[float]:
+def _roots(card: Card, entries: Mapping[str, Entry], wanted: str, result: str, target: float, low: float, high: float) -> list[float]:
     values = fill(card, entries)
     missing = frozenset(name for name, value in values.items() if value is None and name != wanted)
     if card.kind == "formula" and missing:
@@ -88,12 +112,23 @@ def _roots(card: Card, entries: Mapping[str, Entry], wanted: str, result: str, t
         if y == 0.0:
             roots.append(x)
         elif before is not None and before[1] != 0.0 and (before[1] > 0.0) != (y > 0.0):
-            roots.append(solve(off, before[0], x))
+            root = _between(off, before[0], x, target)
+            roots += [] if root is None else [root]
         before = (x, y)
     if not roots:
         dimension, unit = VOCABULARY[wanted].dimension, VOCABULARY[wanted].metric
         raise NoValue(f"no {wanted} between {show(low, dimension, unit)} and {show(high, dimension, unit)} gives this {result}")
     return roots
+
+
+def _between(off: Callable[[float], float], low: float, high: float, target: float) -> float | None:
+    """The root between two places of unlike sign; None where the result jumps past the target (a pole, a step)."""
+    try:
+        root = solve(off, low, high)
+        residual = off(root)
+    except NO_VALUE:
+        return None
+    return root if abs(residual) <= 1e-6 * max(abs(target), abs(target + residual)) else None
 
 
 def _scan(low: float, high: float, parts: int) -> list[float]:

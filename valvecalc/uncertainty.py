@@ -49,34 +49,44 @@ Values = Mapping[str, Any]
 
 
 def propagate(function: Callable[[Values], Values], values: Values, leaves: Sequence[Leaf]) -> dict[str, Spread]:
-    """Spread of every number that `function` returns; a result without a value at a step is left out."""
+    """Spread of every number that `function` returns.
+
+    Where one of the two steps has no value (a curve ends there), the other side alone gives the
+    contribution; a result without a value on both sides has no spread.
+    """
     groups: dict[str, list[Leaf]] = {}
     for leaf in leaves:
         groups.setdefault(leaf.group or f"{leaf.path}#{len(groups)}", []).append(leaf)
-    found: dict[str, list[Contribution]] = {}
+    here = _or_nothing(function, values)
+    found: dict[str, list[Contribution]] = {name: [] for name, value in here.items() if _number(value)}
     broken: set[str] = set()
     for group, members in groups.items():
         up, up_share = _moved(values, members, +1.0)
         down, down_share = _moved(values, members, -1.0)
-        span = up_share + down_share
-        if span <= 0.0:
-            continue
-        high, low = _or_nothing(function, up), _or_nothing(function, down)
+        high = _or_nothing(function, up) if up_share > 0.0 else here
+        low = _or_nothing(function, down) if down_share > 0.0 else here
         paths = tuple(member.path for member in members)
         label = group if members[0].group else _label(members[0].path)
-        for name in high.keys() | low.keys():
+        for name, contributions in found.items():
             a, b = high.get(name), low.get(name)
-            if isinstance(a, int | float) and isinstance(b, int | float):
-                found.setdefault(name, []).append(Contribution(label, paths, (a - b) / span))
+            top = (a, up_share) if _number(a) else (here[name], 0.0)
+            bottom = (b, down_share) if _number(b) else (here[name], 0.0)
+            span = top[1] + bottom[1]
+            if span > 0.0:
+                contributions.append(Contribution(label, paths, (top[0] - bottom[0]) / span))
             else:
                 broken.add(name)
     spreads = {}
     for name, contributions in found.items():
-        if name not in broken:
+        if name not in broken and contributions:
             ordered = sorted(contributions, key=lambda one: -abs(one.change))
             u = math.sqrt(sum(one.change * one.change for one in ordered))
             spreads[name] = Spread(u, tuple(ordered))
     return spreads
+
+
+def _number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
 
 
 def _label(path: tuple[Any, ...]) -> str:

@@ -66,6 +66,7 @@ def as_json(steps: Sequence[Step]) -> list[dict[str, Any]]:
         if isinstance(value, float):
             value = from_si(value, step.unit, VOCABULARY[step.name].dimension)
         row: dict[str, Any] = {"name": step.name, "symbol": step.symbol, "value": value, "unit": step.unit}
+        row |= {"symbolic": step.symbolic, "substituted": step.substituted}
         rows.append(row | {"of": step.of, "steps": as_json(step.steps)} if step.of else row)
     return rows
 

@@ -8,10 +8,10 @@ from typing import Any, NamedTuple
 
 import pytest
 
-from valvecalc import formulas
-from valvecalc.compiled import with_locals
+from valvecalc import formulas, sheets
+from valvecalc.compiled import fast, with_locals
 from valvecalc.formula import _BY_FUNCTION, REGISTER, Card
-from valvecalc.formulas import coil
+from valvecalc.formulas import coil, oil  # noqa: F401  oil is called in an expression of a test
 from valvecalc.limits import bracket
 from valvecalc.primitives import known, least, using
 from valvecalc.printing.expression import Part
@@ -22,7 +22,9 @@ from valvecalc.units import choices, dimension_of, read, to_si
 from valvecalc.worked import Step, as_json, work
 
 formulas.load()
+sheets.load()
 CARDS = [card for card in REGISTER.values() if card.kind == "formula"]
+SHEETS = [card for card in REGISTER.values() if card.kind == "sheet" and card.example]
 SHOWN = [card for card in CARDS if card.example]
 
 
@@ -67,6 +69,7 @@ def test_every_line_has_symbol_unit_and_the_last_is_the_result(card, system):
 
 
 NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?")
+_LOWERED = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
 RAISED = re.compile("[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+")
 
 
@@ -119,7 +122,7 @@ FUNCTIONS: dict[str, Any] = {
 def figure(text: str, unit: str) -> str:
     """A printed number with its unit as an interval in SI: half a unit of its last figure either way."""
     digits = text.split("e")[0].replace(".", "").lstrip("0")
-    exact = len(digits.rstrip("0") if "." not in text else digits) < 4
+    exact = len(digits) < 4
     _, _, after = text.split("e")[0].partition(".")
     exponent = int(text.split("e")[1]) if "e" in text else 0
     half = 0.0 if exact else 0.5 * 10.0 ** (exponent - len(after))
@@ -131,10 +134,10 @@ def figure(text: str, unit: str) -> str:
 def work_text(text: str, units: list[str]) -> Between:
     """Work a line of numbers as it is printed."""
     text = text.replace("√", "SQRT").replace("log₁₀", "LOG10").replace("π", "PI")
-    text = RAISED.sub(lambda m: "**" + m.group().translate(str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")), text)
     known = "|".join(re.escape(unit) for unit in sorted(units, key=len, reverse=True) if unit)
     value = re.compile(rf"(?<![A-Z0-9a-z])({NUMBER.pattern})(?:\s?({known})(?![A-Za-z0-9/·²³]))?")
     text = value.sub(lambda m: figure(m.group(1), m.group(2) or ""), text)
+    text = RAISED.sub(lambda m: f"**B({m.group().translate(_LOWERED)})", text)
     text = text.replace("·", "*").replace("−", "-").replace("^", "**")
     result = eval(text, dict(FUNCTIONS))
     assert isinstance(result, Between)
@@ -142,11 +145,12 @@ def work_text(text: str, units: list[str]) -> Between:
 
 
 @pytest.mark.parametrize("card", SHOWN, ids=lambda card: card.id)
-def test_printed_numbers_recompute_within_their_rounding(card):
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_printed_numbers_recompute_within_their_rounding(card, system):
     """Keying in what the page shows, each number anywhere within its rounding, meets the value of the line."""
     dimensions = {quantity.dimension for quantity in VOCABULARY.values()} - {"text", "rows"}
     units = [unit for dimension in dimensions for unit in choices(dimension)]
-    for step in every(work(card, example(card))):
+    for step in every(work(card, example(card), system)):
         result = work_text(step.substituted, units)
         slack = 1e-9 * max(abs(result.low), abs(result.high), 1e-30)
         assert result.low - slack <= step.value <= result.high + slack, step.substituted
@@ -166,6 +170,12 @@ def test_a_line_as_a_handbook_prints_it():
 def test_a_temperature_in_a_difference_stands_in_celsius_and_in_a_ratio_in_kelvin():
     hot = REGISTER["winding-resistance"].defaults | {"resistance_20": 92.2, "winding_temperature": 373.15}
     assert work(REGISTER["winding-resistance"], hot)[0].substituted.endswith("(100 °C − 20 °C))")
+    assert "°F" not in work(REGISTER["winding-resistance"], hot, "us")[0].substituted, "the coefficient is per kelvin"
+    warm = REGISTER["thermal-winding-temperature"]
+    assert "°F" not in work(warm, example(warm), "us")[0].substituted, "a rise in kelvin is no rise in °F"
+    # 20 °C less 273.15 K would be keyed in as 20 - 273.15.
+    from_ohms = REGISTER["winding-temperature-from-resistance"]
+    assert "(234.5 K + 293.15 K − 273.15 K)" in work(from_ohms, example(from_ohms))[0].substituted
     card = REGISTER["kinematic-viscosity"]
     shown = [step.substituted for step in work(card, example(card))]
     assert any("log₁₀(" in line and " K / " in line for line in shown)
@@ -202,6 +212,33 @@ def test_brackets_stand_where_the_meaning_needs_them(source, shown):
     assert symbolic(REGISTER["annular-leakage"], expression(source)) == shown
 
 
+def test_random_trees_of_numbers_recompute():
+    dice = random.Random(5)
+    card = REGISTER["annular-leakage"]
+    env = {"diameter": 1.25, "length": -0.5, "eccentricity": -0.75, "clearance": 2.0}
+
+    def tree(depth: int) -> str:
+        if depth == 0:
+            return dice.choice((*env, "2", "0.5", "pi"))
+        left, right = tree(depth - 1), tree(dice.randrange(depth))
+        sign = dice.choice("+-*/")
+        other = (f"-({left})", f"({left})**2", f"sqrt({left})", f"maximum({left}, {right})")
+        return dice.choice((f"({left}) {sign} ({right})", f"({left}) {sign} ({right})", dice.choice(other)))
+
+    worked = 0
+    for _ in range(1500):
+        source = tree(dice.randrange(1, 5))
+        try:
+            expected = eval(source, {**env, "sqrt": math.sqrt, "maximum": max, "pi": math.pi})
+            result = work_text(substituted(card, expression(source), env), ["mm", "µm"])
+        except (ArithmeticError, ValueError):
+            continue
+        slack = 1e-9 * (1 + abs(expected))
+        assert result.low - slack <= expected <= result.high + slack, source
+        worked += 1
+    assert worked > 700
+
+
 def test_negative_values_and_units_under_a_power_stand_in_brackets():
     card = REGISTER["annular-leakage"]
     env = {"diameter": -0.012, "length": 0.004, "eccentricity": 0.5}
@@ -221,13 +258,13 @@ class BenchCoil(NamedTuple):
 
 
 def bench_coil(state: BenchCoil) -> Any:
-    found = using(state, coil.resistance_at_20)
+    resistance_20 = using(state, coil.resistance_at_20)
     cold_resistance = known(state.resistance_20, using(state, coil.resistance_at_20))
     current = coil.coil_current(coil_voltage=state.coil_voltage, resistance=cold_resistance)
     power = 0.0 if state.coil_voltage <= 0.0 else using(state, coil.coil_power, resistance=cold_resistance)
     rows = [{"current": current, "power": power}]
     top = least(rows, "power")
-    return {"current": current, "power": top["power"], "resistance_20": found}
+    return {"current": current, "power": top["power"], "resistance_20": resistance_20}
 
 
 @pytest.fixture
@@ -267,6 +304,28 @@ def test_json_is_in_shop_units_with_the_lines_of_what_is_called(bench):
     (current,) = [row for row in rows if row["name"] == "current"]
     inner = {"name": "current", "symbol": "I", "value": 0.5, "unit": "A"}
     assert current == {**inner, "of": "coil-current", "steps": [inner]}
+
+
+def test_a_callee_with_lines_of_its_own_is_told_by_its_title_and_its_lines_stand_below(bench):
+    call = expression("oil.kinematic_viscosity(viscosity_40=state.resistance, oil_temperature=state.coil_temperature)")
+    assert symbolic(bench, call) == f"{REGISTER['kinematic-viscosity'].title}(R, T_c)"
+
+
+@pytest.mark.parametrize("card", SHEETS, ids=lambda card: card.id)
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_the_lines_of_a_sheet_end_in_its_results(card, system):
+    given = example(card)
+    known_entries = {name: given.get(name) for name in card.entries}
+    record = card.record(**{name: known_entries.pop(name) for name in card.record._fields})
+    missing = frozenset(name for name in card.entries if given.get(name) is None)
+    results = fast(card, missing)(record, **known_entries)
+    steps = by_name(work(card, given, system))
+    told = {name: steps[name].value for name in results if name in steps}
+    assert told == {name: value for name, value in results.items() if name in told}
+    assert told, "no result has a line"
+    for step in every(tuple(steps.values())):
+        assert step.symbolic
+        assert step.value is None or isinstance(step.value, str) or step.unit == getattr(VOCABULARY[step.name], system)
 
 
 def test_a_formula_that_lacks_an_entry_has_no_lines():

@@ -1,7 +1,7 @@
 """Parts of the sheets: products and ratios that nobody would look up on their own."""
 
 from valvecalc.formula import Value, formula
-from valvecalc.maths import maximum, pi, sqrt
+from valvecalc.maths import exp, maximum, pi, sqrt
 
 _FORCE = ">= -10000 N, <= 10000 N"
 
@@ -160,3 +160,56 @@ def path_leakage_of(*, leakage: Value, parallel_paths: Value) -> Value:
 def all_paths_leakage(*, path_leakage: Value, parallel_paths: Value) -> Value:
     """Equal paths add up."""
     return path_leakage * parallel_paths
+
+
+@formula(
+    "Lowest voltage that must still shift it",
+    result="minimum_voltage",
+    limits={"nominal_voltage": "> 0 V", "supply_below": ">= 0, < 1"},
+    part=True,
+)
+def lowest_voltage(*, nominal_voltage: Value, supply_below: Value) -> Value:
+    """Nominal voltage less what the supply may drop."""
+    return nominal_voltage * (1 - supply_below)
+
+
+@formula(
+    "Silt force after another hold",
+    result="silt_at_start",
+    limits={
+        "silt_force": ">= 0 N",
+        "hold_time": ">= 0 s",
+        "tested_hold_time": "> 0 s",
+        "silt_time_constant": "> 0 s",
+    },
+    part=True,
+)
+def silt_after_hold(*, silt_force: Value, hold_time: Value, tested_hold_time: Value, silt_time_constant: Value) -> Value:
+    """A silt force read after one hold, turned to another on the same curve."""
+    return (
+        silt_force
+        * (1 - exp(-hold_time / silt_time_constant))
+        / (1 - exp(-tested_hold_time / silt_time_constant))
+    )
+
+
+@formula(
+    "Lateral scale from a reading",
+    result="lateral_scale",
+    limits={"push_added_lateral": ">= 0 N", "lateral_friction": "> 0 N"},
+    part=True,
+)
+def scale_of_lateral(*, push_added_lateral: Value, lateral_friction: Value) -> Value:
+    """What pressure added to the push, over the lateral friction computed there."""
+    return push_added_lateral / lateral_friction
+
+
+@formula(
+    "Preload from a load at a length",
+    result="spring_preload",
+    limits={"load_1": ">= 0 N", "length_1": "> 0 mm", "installed_length": "> 0 mm", "spring_rate": ">= 0 N/mm"},
+    part=True,
+)
+def preload_from_load(*, load_1: Value, length_1: Value, installed_length: Value, spring_rate: Value) -> Value:
+    """The load carried on along the rate from the length it was read at to the length as fitted."""
+    return load_1 + spring_rate * (length_1 - installed_length)

@@ -16,7 +16,12 @@ _LIMITS = {
 @formula(
     "Leakage past a spool land",
     result="leakage",
-    sources=(("rabie-2009", "eq. 2.19"), ("tao-donovan-1955", "")),
+    sources=(
+        ("rabie-2009", "eq. 2.19"),
+        ("tao-donovan-1955", ""),
+        ("massey-ward-smith", "example 6.4"),
+        ("clearance-article", ""),
+    ),
     limits=_LIMITS,
     trusted={
         "clearance": ("<= 15 µm", "Above 15 µm the entrance loss begins to hold oil back; the true leakage is lower.")

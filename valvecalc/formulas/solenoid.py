@@ -20,7 +20,7 @@ _VOLTAGE = "> 0 V, <= 1000 V"
     trusted={"current_ratio": (">= 0.3, <= 1.5", "So far from the curve's own current the force is a guess.")},
     origins={
         "force_scale": ("judgement", ""),
-        "exponent_below": ("handbook", "vde-0580-extract"),
+        "exponent_below": ("common-practice", ""),
         "exponent_above": ("judgement", ""),
     },
     example={"curve_force": "72 N", "current_ratio": "0.94"},

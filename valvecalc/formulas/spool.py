@@ -97,10 +97,10 @@ def edge_flow(
     seen from the pump.
     """
     pressure_drop = available_drop / (1 + return_ratio**3)
-    flow = orifice.orifice_flow(
+    edge_capacity = orifice.orifice_flow(
         discharge_coefficient=discharge_coefficient, area=area, pressure_drop=pressure_drop, density=density
     )
-    return minimum(pump_flow, flow)
+    return minimum(pump_flow, edge_capacity)
 
 
 @formula(

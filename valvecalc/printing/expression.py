@@ -35,8 +35,9 @@ _CHOOSING = ("where", "maximum", "minimum")
 
 
 def symbol_of(name: str) -> str:
-    """The symbol of a name; a name outside the vocabulary (an id, a column) stands as words."""
-    return VOCABULARY[name].symbol if name in VOCABULARY else name.replace("_", " ").replace("-", " ")
+    """The symbol of a name; one without (a word, an id, a column) stands as words."""
+    symbol = VOCABULARY[name].symbol if name in VOCABULARY else ""
+    return symbol or name.replace("_", " ").replace("-", " ")
 
 
 def unit_of(name: str, system: str) -> str:
@@ -64,10 +65,7 @@ def part(scope: Scope, node: ast.expr, numbers: bool, kelvin: bool = False) -> P
         return Part("minus", "", (part(scope, node.operand, numbers, kelvin),))
     if isinstance(node, ast.BinOp):
         kind = _BINARY[type(node.op)]
-        if kind == "difference" and _is_temperature(scope, node.left) and _is_temperature(scope, node.right):
-            kelvin = False
-        elif kind not in ("sum", "difference"):
-            kelvin = True
+        kelvin = _needs_kelvin(scope, node, kelvin or kind not in ("sum", "difference"))
         return Part(kind, "", (part(scope, node.left, numbers, kelvin), part(scope, node.right, numbers, kelvin)))
     if isinstance(node, ast.Compare):
         sign = _SIGNS[type(node.ops[0])]
@@ -149,6 +147,26 @@ def _told(value: float, dimension: str, unit: str) -> str:
     exact = from_si(value, unit, dimension)
     digits = next((n for n in range(1, 7) if abs(float(f"{exact:.{n}g}") - exact) <= 1e-12 * abs(exact)), 4)
     return show(value, dimension, unit, digits).replace("-", "−", 1)
+
+
+def _needs_kelvin(scope: Scope, node: ast.BinOp, kelvin: bool) -> bool:
+    """°C may stand in sums, and in a difference of two; °F never, since other entries are per kelvin."""
+    if scope.system == "us":
+        return True
+    is_difference = isinstance(node.op, ast.Sub)
+    if is_difference and _is_temperature(scope, node.left) and _is_temperature(scope, node.right):
+        return bool(_temperature_units(scope, node) - {"°C"})
+    return kelvin
+
+
+def _temperature_units(scope: Scope, node: ast.expr) -> set[str]:
+    scope, node = settle(scope, node)
+    if isinstance(node, ast.BinOp):
+        return _temperature_units(scope, node.left) | _temperature_units(scope, node.right)
+    name = leaf_name(scope, node)
+    if name is None or VOCABULARY[name].dimension != "temperature":
+        return set()
+    return {unit_of(name, scope.system)}
 
 
 def _is_temperature(scope: Scope, node: ast.expr) -> bool:

@@ -17,12 +17,15 @@ from valvecalc.limits import bracket
 from valvecalc.needs import NOTHING, Need, called_sheet, line_needs, need_of
 from valvecalc.source import MATHS, PRIMITIVES, body, call_arguments, called, record_name, syntax
 
-#: Words a line or entry may not be called, since JavaScript would not load.
-RESERVED = frozenset(
-    "await break case catch class const continue debugger default delete do else enum export extends false finally "
-    "for function if implements import in instanceof interface let new null package private protected public return "
-    "static super switch this throw true try typeof var void while with yield arguments eval undefined NaN Infinity".split()
-)
+#: Words a line or entry may not be called: JavaScript's own, and what the runtime has beyond Python's names.
+RESERVED = frozenset({
+    "NoValue", "none", "finite", "div", "raised", "pow", "absent", "has", "register", "run", "valvecalc", "await",
+    "break", "case", "catch", "class", "const", "continue", "debugger", "default", "delete", "do", "else", "enum",
+    "export", "extends", "false", "finally", "for", "function", "if", "implements", "import", "in", "instanceof",
+    "interface", "let", "new", "null", "package", "private", "protected", "public", "return", "static", "super",
+    "switch", "this", "throw", "true", "try", "typeof", "var", "void", "while", "with", "yield", "arguments", "eval",
+    "undefined", "NaN", "Infinity",
+})
 
 _COMPARE = {ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">=", ast.Eq: "===", ast.NotEq: "!=="}
 
@@ -32,8 +35,13 @@ class NotPrintable(TypeError):
 
 
 def identifier(card: Card) -> str:
-    """The JavaScript name of a card's function."""
-    return card.id.replace("-", "_")
+    """The JavaScript name of a card's function; the $ keeps it apart from the line that bears its name."""
+    return "$" + card.id.replace("-", "_")
+
+
+def fact_identifier(node: ast.Call) -> str:
+    """The JavaScript name of the fact that a call `fact("id")` asks for."""
+    return "$fact_" + str(ast.literal_eval(node.args[0])).replace("-", "_")
 
 
 def function_text(card: Card) -> str:
@@ -60,6 +68,10 @@ def module_text(cards: Iterable[Card]) -> str:
     ordered: dict[str, Card] = {}
     for card in cards:
         _with_callees(card, ordered)
+    facts = {fact_identifier(node): node.args[0] for card in ordered.values() for node in _facts(card)}
+    constants = "\n".join(
+        f"const {name} = {_value(fact_value(ast.literal_eval(key)))};" for name, key in facts.items()
+    )
     functions = "\n".join(function_text(card) for card in ordered.values())
     register = ",\n".join(
         f"  {json.dumps(card.id)}: [{identifier(card)}, {json.dumps(card.kind)}, {_value(dict(card.defaults))}]"
@@ -70,6 +82,7 @@ def module_text(cards: Iterable[Card]) -> str:
 const valvecalc = (() => {{
 "use strict";
 {runtime}
+{constants}
 {functions}
 const register = {{
 {register}
@@ -80,7 +93,7 @@ const run = (id, entries) => {{
   const result = work(filled, filled);
   return kind === "formula" ? finite(result) : result;
 }};
-return {{ run, NoValue, primitives: {{ table, grid, sweep, least, rank, total, known, solve, crossing }} }};
+return {{ run, NoValue, primitives: {{ table, log_table, grid, sweep, least, rank, total, solve, crossing }} }};
 }})();
 """
 
@@ -91,6 +104,11 @@ def _with_callees(card: Card, ordered: dict[str, Card]) -> None:
     for callee in callees(card):
         _with_callees(callee, ordered)
     ordered[card.id] = card
+
+
+def _facts(card: Card) -> list[ast.Call]:
+    calls = [node for statement in body(card.function) for node in ast.walk(statement) if isinstance(node, ast.Call)]
+    return [node for node in calls if isinstance(node.func, ast.Name) and node.func.id == "fact"]
 
 
 def callees(card: Card) -> list[Card]:
@@ -114,6 +132,11 @@ def _value(value: Any) -> str:
     return json.dumps(value, ensure_ascii=False)
 
 
+def _first(values: Iterable[str]) -> str:
+    """`known`: the first that is there; what stands behind it is not worked."""
+    return " ?? ".join(f"({value})" for value in values)
+
+
 class _Printer:
     def __init__(self, card: Card) -> None:
         self.card = card
@@ -126,18 +149,22 @@ class _Printer:
         return NotPrintable(f"{path}:{line}: {self.card.id}: {ast.unparse(node)}: {advice}")
 
     def lines(self) -> list[str]:
-        found = []
-        for statement in body(self.card.function):
-            if isinstance(statement, ast.Assign) and isinstance(statement.targets[0], ast.Name):
-                name = statement.targets[0].id
-                if name in RESERVED:
-                    raise self.refuse(statement, "this name is a word of JavaScript; take another")
-                found.append(f"const {name} = {self.guard(statement.value, self.needs.get(name, NOTHING))};")
-            elif isinstance(statement, ast.Return) and statement.value is not None:
-                found.append(f"return {self.result(statement.value)};")
-            else:
-                raise self.refuse(statement, "only assignments and one return; no other statement")
-        return found
+        *before, last = body(self.card.function)
+        for name in self.card.entries:
+            if name in RESERVED:
+                raise self.refuse(syntax(self.card.function).args, f"{name} is a word of JavaScript; take another name")
+        found = [self.line(statement) for statement in before]
+        if not isinstance(last, ast.Return) or last.value is None:
+            raise self.refuse(last, "the last statement is the return")
+        return [*found, f"return {self.result(last.value)};"]
+
+    def line(self, statement: ast.stmt) -> str:
+        match statement:
+            case ast.Assign(targets=[ast.Name(id=name)], value=value) if name in RESERVED:
+                raise self.refuse(statement, f"{name} is a word of JavaScript; take another name")
+            case ast.Assign(targets=[ast.Name(id=name)], value=value):
+                return f"const {name} = {self.guard(value, self.needs.get(name, NOTHING))};"
+        raise self.refuse(statement, "only assignments of one name, and a return as the last statement")
 
     def result(self, node: ast.expr) -> str:
         if not self.guarded or not isinstance(node, ast.Dict):
@@ -153,8 +180,7 @@ class _Printer:
         if not self.guarded:
             return self.text(node)
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "known":
-            each = (self.guard(argument, need_of(self.card, argument, self.needs)) for argument in node.args)
-            return f"known({', '.join(each)})"
+            return _first(self.guard(argument, need_of(self.card, argument, self.needs)) for argument in node.args)
         test = self.condition(need)
         return f"{test} ? {self.text(node)} : undefined" if test else self.text(node)
 
@@ -185,6 +211,8 @@ class _Printer:
                 return f"-{self.operand(node.operand)}"
             case ast.UnaryOp(op=ast.Not()):
                 return f"!{self.operand(node.operand)}"
+            case ast.BinOp(op=ast.Mult() | ast.Div() | ast.Pow()) if self.card.kind == "sheet":
+                raise self.refuse(node, "a sheet adds, subtracts and compares: write a formula for it (part=True)")
             case ast.BinOp(op=ast.Add() | ast.Sub() | ast.Mult()):
                 sign = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*"}[type(node.op)]  # type: ignore[index]
                 return f"{self.operand(node.left)} {sign} {self.operand(node.right)}"
@@ -215,7 +243,7 @@ class _Printer:
                     for key, value in zip(node.keys, node.values, strict=True)
                 ]
                 return "{ " + ", ".join(pairs) + " }"
-            case ast.Lambda():
+            case ast.Lambda(args=ast.arguments(posonlyargs=[], vararg=None, kwonlyargs=[], kwarg=None, defaults=[])):
                 names = ", ".join(argument.arg for argument in node.args.args)
                 inner = self.text(node.body)
                 return f"({names}) => ({inner})"
@@ -237,7 +265,9 @@ class _Printer:
     def call(self, node: ast.Call) -> str:
         name = node.func.id if isinstance(node.func, ast.Name) else ""
         if name == "fact":
-            return _value(fact_value(ast.literal_eval(node.args[0])))
+            return fact_identifier(node)
+        if name == "known":
+            return f"({_first(self.text(argument) for argument in node.args)})"
         if name == "vary":
             changes = ", ".join(f"{keyword.arg}: {self.text(keyword.value)}" for keyword in node.keywords)
             return f"vary({self.text(node.args[0])}, {{ {changes} }})"
@@ -256,6 +286,8 @@ class _Printer:
                 return f"{identifier(card)}({{ {pairs} }})"
             record = self.text(node.args[0])
             return f"{identifier(card)}({record}{f', {{ {pairs} }}' if pairs else ''})"
-        if name in MATHS or (name in PRIMITIVES and self.card.kind == "sheet"):
+        allowed = PRIMITIVES if self.card.kind == "sheet" else MATHS
+        if name in allowed and not node.keywords:
             return f"{name}({', '.join(self.text(argument) for argument in node.args)})"
-        raise self.refuse(node, "only maths, primitives, registered formulas and sheets may be called")
+        what = "formulas, sheets and primitives" if self.card.kind == "sheet" else "formulas and maths functions"
+        raise self.refuse(node, f"only registered {what} may be called, maths and primitives without keywords")

@@ -145,7 +145,7 @@ def _split(part: Part) -> tuple[Part | None, Part | None]:
 
 def _slashed(part: Part) -> str:
     """What stands small, in a fraction or an exponent: one line, so that a phone shows it."""
-    if part.kind == "minus":
+    if part.kind == "minus" and part.parts[0].kind == "quotient":
         return f"<mrow><mo>−</mo>{_slashed(part.parts[0])}</mrow>"
     if part.kind != "quotient":
         return mathml_part(part)

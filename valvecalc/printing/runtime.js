@@ -5,19 +5,18 @@ const none = (why) => { throw new NoValue(why); };
 const finite = (x) => (Number.isFinite(x) ? x : none("no finite value"));
 const div = (a, b) => (b === 0 ? none("division by zero") : a / b);
 const raised = (y, x) => (Number.isFinite(y) || !Number.isFinite(x) ? y : none("no finite value"));
-const pow = (x, n) => (x === 0 && n < 0 ? none("division by zero") : raised(Math.pow(x, n), x));
+const pow = (x, n) => (x === 0 && n < 0 ? none("division by zero") : raised(Math.pow(x, n), Number.isFinite(n) ? x : n));
 const power = pow;
 const sqrt = (x) => (x < 0 ? none("root of a negative number") : Math.sqrt(x));
 const exp = (x) => raised(Math.exp(x), x);
 const log = (x) => (x <= 0 ? none("logarithm of zero or less") : Math.log(x));
 const log10 = (x) => (x <= 0 ? none("logarithm of zero or less") : Math.log10(x));
-const cos = (x) => Math.cos(x);
+const cos = (x) => (Math.abs(x) === Infinity ? none("no finite value") : Math.cos(x));
 const where = (condition, yes, no) => (condition ? yes : no);
 const maximum = (a, b) => (b > a ? b : a);
 const minimum = (a, b) => (b < a ? b : a);
 const absent = (x) => x === undefined || x === null;
 const has = (...values) => !values.some(absent);
-const known = (...values) => { const found = values.find((x) => !absent(x)); return found === undefined ? null : found; };
 const table = (rows, xName, yName, x) => {
   let previous = rows[0];
   if (x === previous[xName]) return previous[yName];
@@ -59,15 +58,15 @@ const solve = (f, low, high) => {
   if ((fa > 0) === (fb > 0)) return none("no solution between the ends of the bracket");
   let c = a, fc = fa, t = 0.5;
   for (let i = 0; i < 200; i += 1) {
-    const x = a + t * (b - a);
+    let x = a + t * (b - a);
+    if (x === a || x === b) x = a + 0.5 * (b - a);
     if (x === a || x === b) break;
     const fx = f(x);
     if ((fx > 0) === (fa > 0)) { c = a; fc = fa; } else { c = b; b = a; fc = fb; fb = fa; }
     a = x; fa = fx;
     if (fa === 0) return a;
     const width = Math.abs(b - a);
-    const room = width > 0 ? (4.5e-16 * Math.abs(Math.abs(fa) < Math.abs(fb) ? a : b)) / width : 1;
-    if (room > 0.5) break;
+    const room = Math.min(0.5, (2.3e-16 * Math.abs(Math.abs(fa) < Math.abs(fb) ? a : b)) / width);
     const xi = (a - b) / (c - b), phi = (fa - fb) / (fc - fb);
     if (phi * phi < xi && (1 - phi) * (1 - phi) < 1 - xi) {
       t = (fa / (fb - fa)) * (fc / (fb - fc)) + ((c - a) / (b - a)) * (fa / (fc - fa)) * (fb / (fc - fb));

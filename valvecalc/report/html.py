@@ -29,9 +29,10 @@ def render(report: Mapping[str, Any]) -> str:
         parts.section("What the figures show", _charts(report), "charts"),
         parts.section("Verdicts", _verdicts(report), "verdicts"),
         parts.section("Questions and answers", _answers(report), "answers"),
-        parts.section("What would stop it", _thresholds(report), "thresholds"),
+        parts.section("One cause alone", _thresholds(report), "thresholds"),
         parts.section("Repairs, tried on paper", _repairs(report), "repairs"),
-        parts.section("Not computed, and why", _not_computed(report), "not-computed"),
+        parts.section("Not computed, and what it needs", _not_computed(report), "not-computed"),
+        parts.section("Assumed on the way", parts.bullets(report.get("assumed", ())), "assumed"),
         parts.section("Not tested", parts.bullets(report.get("not_tested", ())) or parts.paragraphs([words.NOT_TOLD])),
         parts.section("Readings", _readings(report), "readings"),
         parts.section("Sources", parts.bullets(words.source(row) for row in report.get("sources", ())), "sources"),
@@ -131,7 +132,7 @@ def _thresholds(report: Mapping[str, Any]) -> str:
             for row in rows
         ]
         title = f"<h3>{parts.esc(group[:1].upper() + group[1:])}</h3>" if group else ""
-        body.append(title + parts.table(["What alone", "Is now", "Stops at", "In words"], cells, figures=(1, 2)))
+        body.append(title + parts.table(["What", "Is now", "Turns the verdict at", "In words"], cells, figures=(1, 2)))
     return "".join(body)
 
 

@@ -37,7 +37,7 @@ def render(report: Mapping[str, Any], width: int = 80) -> str:
         lines += _boxed("BEFORE YOU RELY ON THE NEXT ANSWER", row.get("cautions", ()), width)
         lines += [*_part(row.get("question") or row.get("title") or row["id"], _answer_brief(row, width))]
     for group, rows in words.grouped(report.get("thresholds", ())).items():
-        lines += [*_part(f"What would stop it: {group}".rstrip(": "), _items(map(_threshold, rows), width))]
+        lines += [*_part(f"One cause alone: {group}".rstrip(": "), _items(map(_threshold, rows), width))]
     repairs = [
         _judged(row.get("band", ""), f"{row['name']}: {words.with_share(row)}") for row in report.get("repairs", ())
     ]
@@ -46,7 +46,8 @@ def render(report: Mapping[str, Any], width: int = 80) -> str:
         f"{row['what']}: needs " + "; ".join(words.missing(need) for need in row.get("needs", ()))
         for row in report.get("not_computed", ())
     ]
-    lines += [*_part("Not computed, and why", _items(lacking, width))]
+    lines += [*_part("Not computed, and what it needs", _items(lacking, width))]
+    lines += [*_part("Assumed on the way", _items(report.get("assumed", ()), width))]
     lines += [*_part("Not tested", _items(report.get("not_tested", ()) or [words.NOT_TOLD], width))]
     stamp = ", ".join(
         f"{name} {report[key]}"
@@ -131,9 +132,8 @@ def _chart(spec: Row, width: int) -> Iterator[str]:
 
 
 def _threshold(row: Row) -> str:
-    stop = words.measured(row["value"]) if row.get("value") else "not within the range searched"
-    told = f"{words.label(row, 'entry')}: now {words.measured(row.get('as_is'))}, stops at {stop}"
-    return told.replace("stops at not", "no stop")
+    told = f"{words.label(row, 'entry')}: now {words.measured(row.get('as_is'))}."
+    return f"{told} {row.get('sentence', '')}".strip()
 
 
 def _origin(entry: Row) -> str:

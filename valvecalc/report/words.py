@@ -16,6 +16,7 @@ ORIGINS = {
     "judgement": "default: judgement",
     "shop": "the shop's own",
     "user": "typed in",
+    "calculated": "calculated",
 }
 
 NO_RELEASE = (

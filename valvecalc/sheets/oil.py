@@ -19,6 +19,12 @@ class Oil(NamedTuple):
     viscosity_100: Value = None
 
 
+class Trial(NamedTuple):
+    """What the index needs besides the viscosity at 100 °C on trial; SI."""
+
+    viscosity_40: Value
+
+
 _LIMITS = {
     "viscosity_40": "> 2 mm²/s, <= 3500 mm²/s",
     "viscosity_index": ">= 0, <= 400",
@@ -32,10 +38,10 @@ _LIMITS = {
 @sheet(
     "Viscosity index of an oil with a trial viscosity at 100 °C",
     results=("viscosity_index",),
-    limits=_LIMITS,
+    limits={name: _LIMITS[name] for name in ("viscosity_40", "viscosity_100")},
     part=True,
 )
-def index_at(state: Oil, *, viscosity_100: Value) -> Value:
+def index_at(state: Trial, *, viscosity_100: Value) -> Value:
     """ASTM D2270: procedure A up to 100, procedure B from 100, with L and H from the standard's table."""
     viscosity_40_vi_0 = table(fact("viscosity-index-basis"), "viscosity_100", "viscosity_40_vi_0", viscosity_100)
     viscosity_40_vi_100 = table(fact("viscosity-index-basis"), "viscosity_100", "viscosity_40_vi_100", viscosity_100)

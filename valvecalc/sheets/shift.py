@@ -12,6 +12,7 @@ from valvecalc.formula import Value
 from valvecalc.formulas import budget, coil, orifice, silt, solenoid, spool, spring
 from valvecalc.primitives import fact, grid, least, log_table, sweep, table, total, using, vary
 from valvecalc.sheet import sheet
+from valvecalc.sheets.example_valve import EXAMPLE
 
 
 class Valve(NamedTuple):
@@ -97,6 +98,22 @@ LIMITS = {
     "curve_force": ">= 0 N, <= 5000 N",
 }
 
+ORIGINS = {
+    "load_pressure_difference": ("judgement", ""),
+    "silt_at_start": ("judgement", ""),
+    "residual_at_end": ("judgement", ""),
+    "flow_force_factor": ("judgement", ""),
+    "lateral_scale": ("judgement", ""),
+    "force_scale": ("judgement", ""),
+    "added_taper": ("judgement", ""),
+    "friction_coefficient": ("common-practice", ""),
+    "discharge_coefficient": ("handbook", "jelali-kroll-2003"),
+    "open_circumference": ("judgement", ""),
+    "pin_area": ("judgement", ""),
+    "pin_error": ("judgement", ""),
+    "detent_force": ("judgement", ""),
+}
+
 CHOICES = {
     "direction": DIRECTIONS,
     "state": STATES,
@@ -113,6 +130,7 @@ CHOICES = {
     rows={"force_curve": ("position", "curve_force"), "lands": ("high_port", "low_port", "opens_for", "side_factor")},
     choices=CHOICES,
     limits=LIMITS,
+    origins=ORIGINS,
     part=True,
 )
 def shift_balance(valve: Valve, *, position: Value, current_ratio: Value, available_drop: Value) -> Value:
@@ -247,6 +265,8 @@ TERMS = (
     choices=CHOICES,
     judged={"margin_share": (">=", "margin-sign-off")},
     limits=LIMITS,
+    example=EXAMPLE,
+    origins=ORIGINS,
     cautions=("test-stand", "falling-load", "hot-coil"),
     sources=(("jelali-kroll-2003", "eq. 3.88, p. 50"), ("merritt-1967", ""), ("patil", "example 1.3")),
     distrust=(

@@ -3,7 +3,8 @@
 from valvecalc.formula import Value
 from valvecalc.primitives import fact, threshold, vary
 from valvecalc.sheet import sheet
-from valvecalc.sheets.shift import CHOICES, LAND, LIMITS, Valve, shift_budget
+from valvecalc.sheets.example_valve import EXAMPLE
+from valvecalc.sheets.shift import CHOICES, LAND, LIMITS, ORIGINS, Valve, shift_budget
 
 
 @sheet(
@@ -16,6 +17,8 @@ from valvecalc.sheets.shift import CHOICES, LAND, LIMITS, Valve, shift_budget
     },
     choices=CHOICES,
     limits=LIMITS,
+    example=EXAMPLE,
+    origins=ORIGINS,
     cautions=("test-stand",),
     distrust=("One quantity moves at a time; two faults together stop a valve earlier than either alone.",),
 )

@@ -3,6 +3,7 @@
 It computes nothing. Pages come as text from `pages.pages()`; here they become files of the site.
 """
 
+import re
 from pathlib import Path
 
 from mkdocs.config.base import Config
@@ -13,6 +14,9 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 
 from valvecalc.sitegen.pages import pages
+
+#: A link of a generated page (marks.link): the page's file, counted from the pages folder.
+_PAGE_LINK = re.compile(r'href="page:([\w/.-]+)"')
 
 
 def theme_script(theme_dirs: list[str]) -> str:
@@ -37,12 +41,19 @@ class ValvecalcPlugin(BasePlugin[NoOptions]):
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add every generated page; a page that is also written by hand stops the build."""
-        for path, text in pages().items():
+        for path, text in pages(Path(config.config_file_path).parent).items():
             if files.get_file_from_path(path) is not None:
                 raise PluginError(f"{path} is generated and also stands in {config.docs_dir}: remove one of the two")
             files.append(File.generated(config, path, content=text))
         return files
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
-        """Let the keyboard reach tables: a wide one scrolls sideways on a phone."""
-        return html.replace("<table>", '<table tabindex="0">')
+        """Turn links to page files into addresses; let the keyboard reach tables, which scroll sideways on a phone."""
+
+        def addressed(found: re.Match[str]) -> str:
+            target = files.get_file_from_path(found[1])
+            if target is None:
+                raise PluginError(f"{page.file.src_uri} links to {found[1]}, which is no page")
+            return f'href="{target.url_relative_to(page.file)}"'
+
+        return _PAGE_LINK.sub(addressed, html).replace("<table>", '<table tabindex="0">')

@@ -1,0 +1,5 @@
+"""`python -m valvecalc` is the command line."""
+
+from valvecalc.cli import main
+
+raise SystemExit(main())

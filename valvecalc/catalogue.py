@@ -1,0 +1,66 @@
+"""What there is: the list of formulas and sheets, and one of them in words."""
+
+from typing import Any
+
+from valvecalc.door import load
+from valvecalc.facts import source
+from valvecalc.formula import REGISTER, Card
+from valvecalc.quantities import VOCABULARY
+
+
+def entry_meaning(card: Card, name: str) -> str:
+    """What an entry means on this card: its label, else the vocabulary."""
+    return card.labels.get(name) or VOCABULARY[name].meaning
+
+
+def item(card: Card) -> dict[str, Any]:
+    """One row of the list contract."""
+    entries = {name: {"unit": VOCABULARY[name].metric, "meaning": entry_meaning(card, name)} for name in card.entries}
+    return {"id": card.id, "kind": card.kind, "title": card.title, "entries": entries}
+
+
+def items(word: str = "") -> list[dict[str, Any]]:
+    """Every formula and sheet that has a page, or those that speak of a word."""
+    load()
+    wanted = word.casefold()
+    cards = sorted((card for card in REGISTER.values() if not card.part), key=lambda card: (card.kind, card.id))
+    return [item(card) for card in cards if wanted in _words(card)]
+
+
+def _words(card: Card) -> str:
+    meanings = " ".join(entry_meaning(card, name) for name in card.entries)
+    return f"{card.id} {card.title} {card.function.__doc__} {meanings}".casefold()
+
+
+def show_text(card: Card) -> str:
+    """A card for the terminal: what it is for, entries with units and limits, results, sources, distrust."""
+    lines = [f"{card.id}: {card.title}", ""]
+    lines += [line.strip() for line in (card.function.__doc__ or "").strip().splitlines()]
+    lines += ["", "Entries"]
+    for name in card.entries:
+        quantity = VOCABULARY[name]
+        unit = f" [{quantity.metric}]" if quantity.metric else ""
+        told = f"  {name}{unit}: {entry_meaning(card, name)}"
+        if name in card.choices:
+            told += f" ({', '.join(card.choices[name])})"
+        if name in card.rows:
+            told += f" (rows of {', '.join(card.rows[name])})"
+        if name in card.defaults:
+            origin, key = card.origins.get(name, ("judgement", ""))
+            told += f"; default, {origin.replace('-', ' ')}{f' ({key})' if key else ''}"
+        elif card.record is not None and name in card.record._field_defaults:
+            told += "; may be missing"
+        lines.append(told + (f"; {card.limits[name]}" if name in card.limits else ""))
+    lines += ["", "Results"]
+    lines += [f"  {name}: {VOCABULARY[name].meaning}" for name in card.results or (card.result,)]
+    if card.distrust:
+        lines += ["", "When not to trust it", *(f"  - {text}" for text in card.distrust)]
+    if card.sources:
+        lines += ["", "Sources"]
+        for key, locator in card.sources:
+            record = source(key)
+            lines.append(f"  - {record['text']}{f', {locator}' if locator else ''} ({record['seen']})")
+    example = " ".join(f"{name}={text!r}" for name, text in card.example.items() if isinstance(text, str))
+    if example and not card.part:
+        lines += ["", "Example", f"  valvecalc calc {card.id} {example}"]
+    return "\n".join(lines)

@@ -1,0 +1,243 @@
+"""The command line: stdout is the answer, stderr the trouble; 0 answered, 1 read but no answer, 2 cannot be read.
+
+Every command answers in JSON with --json, also when it fails. No traceback reaches a user.
+"""
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from typing import Any, NoReturn
+
+from valvecalc.errors import DataError, InputError, NoValue, Trouble
+
+ANSWERED, NO_ANSWER, UNREADABLE = 0, 1, 2
+
+#: Commands that the plan names and that are not built yet: told, so that nobody looks for a typing error.
+LATER = ("diagnose", "size", "sheet", "verify", "history", "exercise")
+
+
+class _Parser(argparse.ArgumentParser):
+    """An argument parser whose faults are Troubles like all others."""
+
+    def error(self, message: str) -> NoReturn:
+        raise InputError(Trouble("command", message, "a command as in the help", f"See: {self.prog} --help"))
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="valvecalc",
+        description="Hydraulic valves on the bench: calculations that cite their sources, and reports of bench jobs.",
+        epilog="A value is a number with its unit, as in pressure_drop='160 bar' or clearance='5 µm ± 0.5 µm'.",
+    )
+    parser.add_argument("--version", action="store_true", help="version of the package and of its data")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
+
+    calc = commands.add_parser("calc", help="work one formula or sheet", description="Work one formula or sheet.")
+    calc.add_argument("id", metavar="ID", help="as in valvecalc list")
+    calc.add_argument("entries", nargs="*", metavar="name='value unit'")
+    calc.add_argument("--in", dest="unit", metavar="UNIT", help="unit of the result")
+    calc.add_argument("--solve", metavar="NAME", help="give the result as an entry and leave this one out")
+    calc.add_argument("--between", nargs=2, metavar=("A", "B"), help="where to look for it; default: its limits")
+    calc.add_argument("--uncertainty", action="append", default=[], metavar="name='value unit'", help="limit of error of an entry")
+    calc.add_argument("--us", action="store_true", help="results in US units")
+
+    listing = commands.add_parser("list", help="formulas and sheets", description="Formulas and sheets, all or those with a word.")
+    listing.add_argument("word", nargs="?", default="", metavar="WORD")
+
+    show = commands.add_parser("show", help="what a formula or sheet takes, gives and rests on")
+    show.add_argument("id", metavar="ID")
+
+    report = commands.add_parser("report", help="work a job file", description="Work a job file into text, page and JSON. A PDF comes later; the page prints on A4 and Letter.")
+    report.add_argument("job", metavar="JOB.toml")
+    report.add_argument("--to", metavar="DIR", help="folder for the report; default: beside the job file")
+    report.add_argument("--shop", metavar="FILE", help="shop.toml; default: beside the job file")
+
+    site = commands.add_parser("site", help="build the site to .build/site")
+    site.add_argument("--serve", action="store_true", help="and show it on this machine")
+
+    demo = commands.add_parser("demo", help="work the demo job, build the site and show both")
+    demo.add_argument("--to", metavar="DIR", help="folder for report and site; default: .build/demo")
+    demo.add_argument("--no-serve", action="store_true", help="stop after writing")
+    for command in (calc, listing, show, report):
+        command.add_argument("--json", action="store_true", help="the answer as JSON, also when it fails")
+    return parser
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")  # a console that knows no µ gets a ? and no traceback
+    try:
+        return _run(given)
+    except InputError as fault:
+        return _fail("--json" in given, fault.troubles, UNREADABLE)
+    except NoValue as why:
+        return _fail("--json" in given, (Trouble("result", str(why), "entries that have a value", "Change an entry, or name the ends with --between."),), NO_ANSWER)
+    except DataError as fault:
+        return _fail("--json" in given, (Trouble("valvecalc's own data", str(fault), "a sound installation", "Install valvecalc again."),), UNREADABLE)
+    except KeyboardInterrupt:
+        print(file=sys.stderr)
+        return ANSWERED
+    except BrokenPipeError:
+        sys.stderr.close()
+        return ANSWERED
+    except OSError as fault:
+        name = fault.filename or "a file"
+        return _fail("--json" in given, (Trouble(str(name), fault.strerror or str(fault), "a place that can be read or written", "Check the path and its rights."),), UNREADABLE)
+
+
+def _run(given: list[str]) -> int:
+    if given and given[0] in LATER:
+        raise InputError(Trouble("command", given[0], "a command that is built", f"{given[0]} comes later; until then: calc, list, show, report, demo, site."))
+    options = _parser().parse_args(given)
+    if options.version:
+        from valvecalc.version import VERSION, data_version
+
+        print(f"valvecalc {VERSION}, data {data_version()}")
+        return ANSWERED
+    commands: dict[str, Callable[[Any], int]] = {
+        "calc": _calc, "list": _list, "show": _show, "report": _report, "site": _site, "demo": _demo
+    }  # fmt: skip
+    if options.command is None:
+        _parser().print_help()
+        return ANSWERED
+    return commands[options.command](options)
+
+
+def _fail(as_json: bool, troubles: Sequence[Trouble], code: int) -> int:
+    if as_json:
+        _print_json({"schema": 1, "ok": False, "errors": [trouble.as_json() for trouble in troubles]})
+    else:
+        for trouble in troubles:
+            print(trouble, file=sys.stderr)
+    return code
+
+
+def _print_json(data: Any) -> None:
+    import json
+
+    print(json.dumps(data, ensure_ascii=False, indent=1))
+
+
+def _pairs(texts: Sequence[str], option: str) -> dict[str, str]:
+    found: dict[str, str] = {}
+    troubles = []
+    for text in texts:
+        name, equals, value = text.partition("=")
+        if not equals or not name:
+            troubles.append(Trouble(option, text, "name='value unit'", "Put quotes round a value with a blank."))
+        elif name in found:
+            troubles.append(Trouble(name, f"{found[name]} and {value}", "one value", "Give it once."))
+        else:
+            found[name.strip().replace("-", "_")] = value
+    if troubles:
+        raise InputError(troubles)
+    return found
+
+
+def _calc(options: Any) -> int:
+    from valvecalc.door import calc, find
+    from valvecalc.quantities import VOCABULARY
+    from valvecalc.units import unit_row
+
+    card = find(options.id)
+    given: dict[str, Any] = dict(_pairs(options.entries, "entry"))
+    for name, text in _pairs(options.uncertainty, "--uncertainty").items():
+        if name not in given:
+            raise InputError(Trouble(f"--uncertainty {name}", text, "an entry that is given", f"Give {name} too."))
+        given[name] = f"{given[name]} ± {text}"
+    if options.solve is not None:
+        from valvecalc.solving import solve_for
+
+        between = tuple(options.between) if options.between else None
+        answers = solve_for(options.id, options.solve.replace("-", "_"), between, **given)
+    elif options.between:
+        raise InputError(Trouble("--between", " ".join(options.between), "--solve NAME beside it", "Name the entry to solve for."))
+    else:
+        answers = [calc(options.id, **given)]
+    for answer in answers:
+        answer.system = "us" if options.us else "metric"
+        if options.unit is not None:
+            name = answer.solved or answer.headline
+            answer.units = {name: unit_row(options.unit, VOCABULARY[name].dimension, "--in").printed}
+    if options.json:
+        _print_json(answers[0].to_json() if len(answers) == 1 else [answer.to_json() for answer in answers])
+    else:
+        from valvecalc.report.text import answer_text
+
+        if len(answers) > 1:
+            print(f"{len(answers)} values of {options.solve} give this {card.result}:\n")
+        print("\n\n".join(answer_text(answer.to_json()) for answer in answers))
+    return ANSWERED if all(answer.value is not None for answer in answers) else NO_ANSWER
+
+
+def _list(options: Any) -> int:
+    from valvecalc.catalogue import items
+
+    rows = items(options.word)
+    if options.json:
+        _print_json({"items": rows})
+    else:
+        for row in rows:
+            print(f"{row['id']:<36} {row['kind']:<8} {row['title']}")
+    if not rows and not options.json:
+        print(f"nothing about {options.word!r}; all of them: valvecalc list", file=sys.stderr)
+    return ANSWERED if rows else NO_ANSWER
+
+
+def _show(options: Any) -> int:
+    from valvecalc.catalogue import item, show_text
+    from valvecalc.door import find
+
+    card = find(options.id)
+    if options.json:
+        _print_json(item(card))
+    else:
+        print(show_text(card))
+    return ANSWERED
+
+
+def _progress(text: str) -> None:
+    print(f"… {text}", file=sys.stderr, flush=True)
+
+
+def _report(options: Any) -> int:
+    from pathlib import Path
+
+    from valvecalc.job.publish import publish, work_job
+
+    job_path = Path(options.job)
+    told = work_job(job_path, Path(options.shop) if options.shop else None, _progress)
+    folder = Path(options.to) if options.to else job_path.parent / f"{job_path.stem}-report"
+    files = publish(told, folder)
+    if options.json:
+        _print_json(told)
+    else:
+        from valvecalc.report.text import render
+
+        print(render(told))
+        print("Written: " + ", ".join(str(path) for path in files) + ".")
+        print("A PDF comes later; until then print the page: it is laid out for A4 and Letter.")
+    return NO_ANSWER if told["headline"]["verdict"] == "cannot tell" and not told["answers"] else ANSWERED
+
+
+def _site(options: Any) -> int:
+    from pathlib import Path
+
+    from valvecalc.serving import build_site, serve
+
+    folder = build_site(Path(".build/site"), _progress)
+    print(f"Site written to {folder}.")
+    if options.serve:
+        serve(folder)
+    return ANSWERED
+
+
+def _demo(options: Any) -> int:
+    from pathlib import Path
+
+    from valvecalc.demo import run
+
+    return run(Path(options.to) if options.to else Path(".build/demo"), not options.no_serve, _progress)

@@ -1,0 +1,37 @@
+"""An invented shop with an invented job: what `valvecalc demo` works through. No real shop, machine or valve."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+JOBS = Path(__file__).parent / "jobs"
+JOB = JOBS / "clamp-press.toml"
+
+
+def run(folder: Path, show: bool, progress: Callable[[str], None]) -> int:
+    """Work the demo job into `folder`, build the site beside it, show both on this machine. Returns the exit code."""
+    import shutil
+
+    from valvecalc.errors import InputError
+    from valvecalc.job.publish import publish, work_job
+    from valvecalc.report.text import render
+    from valvecalc.serving import build_site, serve
+
+    progress("working the demo job")
+    told = work_job(JOB, progress=progress)
+    print(render(told))
+    jobs = folder / "jobs"
+    jobs.mkdir(parents=True, exist_ok=True)
+    for source in sorted(JOBS.glob("*.toml")):
+        shutil.copyfile(source, jobs / source.name)
+    files = publish(told, folder / "report")
+    print("Report: " + ", ".join(str(path) for path in files) + ".")
+    print(f"The job file to copy and change: {jobs / JOB.name}")
+    try:
+        site = build_site(folder / "site", progress)
+    except InputError as fault:
+        print(f"The site was not built. {fault}")
+        return 1
+    print(f"Site: {site}")
+    if show:
+        serve(site)
+    return 0

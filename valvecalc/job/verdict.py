@@ -1,0 +1,151 @@
+"""Words for shares in hand: the bands, the headline, and what must be put right."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from valvecalc.answer import Answer
+from valvecalc.facts import load_toml
+from valvecalc.job.compute import Budget, Findings
+from valvecalc.judge import limit_of, verdicts
+from valvecalc.units import show
+
+SIGN_OFF, WORKS, ERRATIC, FAILS, CANNOT = "sign-off", "works", "erratic", "will not shift", "cannot tell"
+RANKED = (FAILS, ERRATIC, CANNOT, WORKS, SIGN_OFF)
+
+
+def say(group: str, key: str, **fields: str) -> str:
+    """A sentence of data/words/report.toml with its figures."""
+    return str(load_toml("words/report.toml")[group][key]).format(**fields)
+
+
+def label(name: str) -> str:
+    """Short words for an entry or a term of the budget."""
+    return str(load_toml("words/report.toml")["labels"].get(name, name.replace("_", " ")))
+
+
+def band(share: float, own: Mapping[str, float]) -> str:
+    """The band of a share in hand."""
+    limits = dict(own)
+    if share >= limit_of("margin-sign-off", limits):
+        return SIGN_OFF
+    if share >= limit_of("margin-works", limits):
+        return WORKS
+    return ERRATIC if share >= limit_of("margin-fails", limits) else FAILS
+
+
+def bands(own: Mapping[str, float]) -> list[dict[str, Any]]:
+    """The bands as a margin bar shows them."""
+    limits = dict(own)
+    return [
+        {"to": limit_of("margin-fails", limits), "label": FAILS},
+        {"to": limit_of("margin-works", limits), "label": ERRATIC},
+        {"to": limit_of("margin-sign-off", limits), "label": WORKS},
+        {"to": 1.0, "label": SIGN_OFF},
+    ]
+
+
+def percent(value: float) -> str:
+    """A share as whole percent."""
+    return show(value, "ratio", "%", 2)
+
+
+def newton(answer: Answer, value: float) -> str:
+    """A force in the unit of the report."""
+    return show(value, "force", answer.unit("margin"), 3)
+
+
+def length(answer: Answer, value: float) -> str:
+    """A place of the stroke in the unit of the report."""
+    return show(value, "length", answer.unit("margin_position"), 3)
+
+
+def place(budget: Budget) -> str:
+    """Where the least is in hand, in words."""
+    worst = budget.energise.results["worst"][0]["position"]
+    valve = budget.case.valve
+    if worst <= 0.35e-3 and worst < valve.overlap:
+        return say("place", "start")
+    if worst > valve.overlap and worst <= valve.overlap + 2.0 * budget.energise.results["corner_opening"]:
+        return say("place", "opening")
+    return say("place", "end") if worst == valve.stroke else say("place", "between")
+
+
+def headline(found: Findings, own: Mapping[str, float]) -> dict[str, Any]:
+    """Verdict word, sentences and actions: from the budgets, else from the pick-up readings, else cannot tell."""
+    words = [pair for budget in found.budgets.values() for pair in _budget_words(budget, own)]
+    words += [_bench_words(name, bench, own) for name, bench in found.benches.items() if name not in found.budgets and "margin_share" in bench.results]
+    for row in found.go:
+        words.append((WORKS if row["shifted"] else FAILS, f"Coil {row['coil']}: {'shifted' if row['shifted'] else 'did not shift'} at {row['voltage']}, {row['state']}."))
+    if not words:
+        return {"verdict": CANNOT, "sentence": say("verdict", "cannot tell"), "actions": actions(found, own)}
+    words.sort(key=lambda pair: RANKED.index(pair[0]))
+    return {"verdict": words[0][0], "sentence": " ".join(text for _, text in words), "actions": actions(found, own)}
+
+
+def word_of(budget: Budget, own: Mapping[str, float]) -> str:
+    """The band of a budget, or cannot tell where the flow-force factor alone decides it."""
+    word = band(budget.energise.results["margin_share"], own)
+    return word if budget.hopeful is None or band(budget.hopeful, own) == word else CANNOT
+
+
+def _budget_words(budget: Budget, own: Mapping[str, float]) -> list[tuple[str, str]]:
+    share = budget.energise.results["margin_share"]
+    word = word_of(budget, own)
+    if word == CANNOT and budget.hopeful is not None:
+        text = say("verdict", "uncalibrated", coil=budget.coil, low=percent(share), high=percent(budget.hopeful))
+    else:
+        want = percent(limit_of("margin-sign-off", dict(own)))
+        text = say("verdict", word, coil=budget.coil, share=percent(share), lack=percent(-share), want=want)
+    back = budget.release.results["margin"]
+    if back >= 0.0:
+        return [(word, text)]
+    return [(word, text), (FAILS, say("verdict", "release_fails", coil=budget.coil, margin=newton(budget.release, -back)))]
+
+
+def _bench_words(name: str, bench: Answer, own: Mapping[str, float]) -> tuple[str, str]:
+    share = bench.results["margin_share"]
+    word = band(share, own)
+    proved = "proved_share" in bench.results or word in (ERRATIC, FAILS)
+    voltage = show(bench.values["minimum_voltage"], "voltage", "V", 3)
+    state = bench.results["weakest_state"]
+    text = say("verdict", "bench" if proved else "unproved", coil=name, share=percent(share), state=state, voltage=voltage)
+    return (word if proved else CANNOT, text)
+
+
+def actions(found: Findings, own: Mapping[str, float]) -> list[str]:
+    """What must be put right, largest share of the force first, then coil, supply, wear."""
+    told: list[tuple[float, str]] = []
+    for name, budget in found.budgets.items():
+        share = budget.energise.results["margin_share"]
+        worst = budget.energise.results["worst"][0]
+        drive = worst["drive"]
+        for term, key, least in (("silt_force", "silt", 0.1), ("dry_friction", "dry", 0.1), ("lateral_friction", "lateral", 0.1), ("flow_force", "flow", 0.25)):
+            if band(share, own) != SIGN_OFF and worst[term] > least * drive and budget.case.bases[term] != "default":
+                told.append((worst[term] / drive, say("actions", key, force=newton(budget.energise, worst[term]), coil=name)))
+    for name, bench in found.benches.items():
+        for result, key in (("added_silt", "silt"), ("added_lateral", "lateral")):
+            if name not in found.budgets and bench.results.get(result, 0.0) > 0.15:
+                told.append((bench.results[result], say("actions", key, force=percent(bench.results[result]) + " of the force")))
+    for name, answer in found.coils.items():
+        told += [(0.05, text) for text in _coil_actions(name, answer, own)]
+    for path, answer in found.leaks.items():
+        if verdicts(answer, dict(own)).get("wear_verdict") == "reject":
+            low, high = (show(answer.results[key], "length", answer.unit(key), 3) for key in ("clearance_touching", "clearance_centred"))
+            told.append((0.04, say("actions", "worn", path=path, low=low, high=high)))
+    told.sort(key=lambda pair: -pair[0])
+    return list(dict.fromkeys(text for _, text in told)) or [say("actions", "none")]
+
+
+def _coil_actions(name: str, answer: Answer, own: Mapping[str, float]) -> list[str]:
+    judged = verdicts(answer, dict(own))
+    texts = []
+    if judged.get("resistance_deviation") == "reject":
+        off = answer.results["resistance_deviation"]
+        text = say("actions", "coil_high" if off > 0.0 else "coil_low", coil=name, deviation=percent(abs(off)))
+        ratio = answer.results["resistance_20"] / answer.results["expected_resistance_20"]
+        texts.append(f"{text} {say('actions', 'coil_times')}" if ratio > 3.0 or ratio < 0.35 else text)
+    if judged.get("supply_deviation") == "reject":
+        off = answer.results["supply_deviation"]
+        voltage = show(answer.values["plug_voltage"] or answer.results["plug_voltage_expected"], "voltage", "V", 3)
+        texts.append(say("actions", "supply" if off < 0.0 else "supply_high", voltage=voltage, deviation=percent(abs(off))))
+    return texts

@@ -1,0 +1,55 @@
+"""Builds the site with mkdocs and shows a folder on this machine only."""
+
+import subprocess
+import sys
+from collections.abc import Callable
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from typing import Any
+
+from valvecalc.errors import InputError, Trouble
+
+
+def build_site(folder: Path, progress: Callable[[str], None]) -> Path:
+    """Build the site strictly into a folder. Needs the source tree and the extra `site`."""
+    config = Path(__file__).resolve().parent.parent / "mkdocs.yml"
+    if not config.exists():
+        raise InputError(Trouble("site", "an installation without the site's sources", "a clone of the project", "Run it from the clone, as the README says."))
+    try:
+        import mkdocs  # noqa: F401  only to tell a missing extra in words
+    except ImportError:
+        raise InputError(Trouble("site", "no mkdocs", "the extra 'site'", "Install it: pip install -e '.[site]'")) from None
+    progress("building the site")
+    command = [sys.executable, "-m", "mkdocs", "build", "--strict", "--quiet", "-f", str(config), "-d", str(folder.resolve())]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    if done.returncode != 0:
+        raise InputError(Trouble("site", (done.stderr or done.stdout).strip()[-800:], "a site that builds", "Correct the page named there."))
+    return folder.resolve()
+
+
+class _Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, *_: Any) -> None:
+        """Requests of one's own browser are no news."""
+
+
+def serve(folder: Path, at: str = "") -> None:
+    """Show a folder on a free port of the loopback address until Ctrl-C."""
+
+    class Handler(_Quiet):
+        def __init__(self, *arguments: Any, **named: Any) -> None:
+            super().__init__(*arguments, directory=str(folder), **named)
+
+    with _server(Handler) as server:
+        port = server.server_address[1]
+        print(f"Open http://127.0.0.1:{port}/{at}   (this machine only; Ctrl-C ends it)", flush=True)
+        try:
+            server.serve_forever()
+        except KeyboardInterrupt:
+            print("\nEnded.")
+
+
+def _server(handler: type[SimpleHTTPRequestHandler]) -> ThreadingHTTPServer:
+    try:
+        return ThreadingHTTPServer(("127.0.0.1", 8014), handler)
+    except OSError:
+        return ThreadingHTTPServer(("127.0.0.1", 0), handler)

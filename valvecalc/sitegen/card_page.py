@@ -1,0 +1,149 @@
+"""The page of one formula or sheet, written out from its card."""
+
+from collections.abc import Mapping, Sequence
+
+import valvecalc
+from valvecalc.checked import Checked
+from valvecalc.facts import caution, load_toml, source
+from valvecalc.formula import Card
+from valvecalc.printing.mathml import mathml
+from valvecalc.quantities import VOCABULARY, Quantity
+from valvecalc.sitegen import calls, marks
+from valvecalc.sitegen.checked_page import cases_table, seen
+from valvecalc.sitegen.example import command, worked_example
+from valvecalc.source import assignments
+from valvecalc.version import VERSION, data_version
+
+NO_CHECK = "No published check found."
+
+
+def card_page(card: Card, checked: Mapping[str, Sequence[Checked]]) -> str:
+    """The whole page as Markdown; `checked` holds the published cases by formula."""
+    purpose, *more = marks.paragraphs(card.function.__doc__ or "")
+    kind = "Formula" if card.kind == "formula" else "Sheet"
+    parts = [
+        marks.head(card.title),
+        f'<p class="id">{kind} <code>{card.id}</code></p>',
+        f"<p>{marks.esc(purpose)}</p>",
+        *(marks.caution(caution(key)) for key in card.cautions),
+        *(f"<p>{marks.esc(text)}</p>" for text in more),
+        "## Worked example",
+        worked_example(valvecalc.calc(card.id, **card.example)),
+        *(_formula(card) if card.kind == "formula" else _steps(card)),
+        "## Symbols, units and limits",
+        _symbols(card),
+        *_facts(card),
+        "## When not to trust it",
+        _distrust(card),
+        "## Where it is from",
+        _sources(card),
+        "## What it was checked against",
+        _checks(card, checked),
+        *_users(card),
+        "## Repeat it and cite it",
+        f"```sh\n{command(card)}\n```",
+        f'<p class="cite">valvecalc {VERSION}, “{marks.esc(card.title)}” ({card.id}), edition {card.edition}, '
+        f"data {data_version()}, /{marks.address(card).removesuffix('.md')}/</p>",
+    ]
+    return "\n\n".join(part for part in parts if part) + "\n"
+
+
+def _formula(card: Card) -> list[str]:
+    return [
+        "## Formula",
+        f'<div class="math" tabindex="0" role="group" aria-label="formula">{mathml(card)}</div>',
+    ]
+
+
+def _steps(card: Card) -> list[str]:
+    """What a sheet calls, line by line."""
+    return ["## Formulas it is made of", _called_lines(card, [])]
+
+
+def _called_lines(card: Card, shown: list[Card]) -> str:
+    """The lines of a body that call something; an inner sheet is opened where it is called first."""
+    items = []
+    for name, found in calls.steps(card):
+        inner = [callee for callee in found if callee.part and callee.kind == "sheet" and callee not in shown]
+        shown += inner
+        told = ", ".join(
+            marks.esc(callee.title) if callee.part else marks.link(marks.address(callee), callee.title) for callee in found
+        )
+        below = "".join(_called_lines(callee, shown) for callee in inner)
+        items.append(f"<li>{marks.esc(marks.label(card, name))}: {told}{below}</li>")
+    return f"<ol>{''.join(items)}</ol>"
+
+
+def _symbols(card: Card) -> str:
+    lines = [name for name, _, _ in assignments(card.function)] if card.kind == "formula" else list(card.results)
+    columns = [column for name in (*card.entries, *lines) for column in card.rows.get(name, ())]
+    names = dict.fromkeys((*card.entries, *lines, card.result, *columns))
+    return marks.table(
+        ("Symbol", "Meaning", "Unit (US)", "Limits"),
+        [_symbol_row(card, name) for name in names],
+    )
+
+
+def _symbol_row(card: Card, name: str) -> list[str]:
+    quantity = VOCABULARY[name]
+    limits = marks.limit(card.limits[name], name) if name in card.limits else ""
+    if name in card.choices:
+        limits = marks.esc(" or ".join(card.choices[name]))
+    if name in card.trusted:
+        limits += f"{'; ' if limits else ''}trusted {marks.limit(card.trusted[name][0], name)}"
+    symbol = f"<var>{marks.symbols(quantity.symbol)}</var>" if quantity.symbol else ""
+    return [symbol, f"{marks.esc(marks.label(card, name))} <code>{name}</code>", marks.esc(_units(quantity)), limits]
+
+
+def _units(quantity: Quantity) -> str:
+    if quantity.dimension in ("text", "rows"):
+        return {"text": "a word", "rows": "a list"}[quantity.dimension]
+    if not quantity.metric:
+        return "a number"
+    return quantity.metric if quantity.us == quantity.metric else f"{quantity.metric} ({quantity.us})"
+
+
+def _facts(card: Card) -> list[str]:
+    """The figures that a sheet brings along, each with where it comes from."""
+    rows = []
+    for key in calls.facts_of(card):
+        fact = load_toml("defaults.toml")[key]
+        told = fact.get("value") or fact.get("table") or _rows(fact["rows"])
+        origin = marks.origin(fact["origin"], source(fact["source"])["text"] if "source" in fact else "")
+        note = " ".join(part for part in (fact.get("note", ""), f"Range {fact['range']}." if "range" in fact else "") if part)
+        rows.append([f"<code>{key}</code>", marks.esc(told), origin, marks.esc(note)])
+    return ["## Figures it brings along", marks.table(("Id", "Value", "From", "Note"), rows)] if rows else []
+
+
+def _rows(rows: Sequence[Mapping[str, str]]) -> str:
+    return "; ".join(" → ".join(row.values()) for row in rows)
+
+
+def _distrust(card: Card) -> str:
+    trusted = [f"{marks.label(card, name)}: {says}" for name, (_, says) in card.trusted.items()]
+    return marks.bullets((*card.distrust, *trusted)) or "<p>Nothing is known that the limits do not say.</p>"
+
+
+def _sources(card: Card) -> str:
+    items = "".join(f"<li>{seen(key, locator)}</li>" for key, locator in card.sources)
+    return f"<ul>{items}</ul>" if items else "<p>A definition; no source is named.</p>"
+
+
+def _checks(card: Card, checked: Mapping[str, Sequence[Checked]]) -> str:
+    if card.kind == "formula":
+        found = checked.get(card.id, ())
+        if not found:
+            return f"<p><strong>{NO_CHECK}</strong></p>"
+        return cases_table(found) + f"<p>All of them stand under {marks.link('checked.md', 'What was checked')}.</p>"
+    below = [callee for callee in calls.formulas_below(card) if not callee.part]
+    items = []
+    for callee in below:
+        count = len(checked.get(callee.id, ()))
+        told = f"{count} published figure{'s' if count > 1 else ''}" if count else NO_CHECK
+        items.append(f"<li>{marks.link(marks.address(callee), callee.title)}: {told}</li>")
+    return f"<p>For the sheet as a whole: <strong>{NO_CHECK}</strong> For the formulas that it is made of:</p><ul>{''.join(items)}</ul>"
+
+
+def _users(card: Card) -> list[str]:
+    items = "".join(f"<li>{marks.link(marks.address(user), user.title)}</li>" for user in calls.users(card))
+    return ["## Used by", f"<ul>{items}</ul>"] if items else []
