@@ -20,7 +20,8 @@ SCHEMA = 1
 class Entry(NamedTuple):
     """One entry as it came: the text typed, its value and unit, SI, what it is known to, whence.
 
-    spreads  ((standard uncertainty in SI, instrument id or None), ...): independent parts
+    spreads  ((standard uncertainty in SI, instrument id or None), ...): independent parts; of a list
+             entry one dict for each row, column -> such a tuple
     origin   measured, nameplate, standard, handbook, common-practice, judgement, shop, user
     """
 
@@ -28,7 +29,7 @@ class Entry(NamedTuple):
     value: Any
     unit: str
     si: Any
-    spreads: tuple[tuple[float, str | None], ...] = ()
+    spreads: Any = ()
     origin: str = "user"
     source: str = ""
 
@@ -72,7 +73,9 @@ class Answer:
     @property
     def headline(self) -> str:
         """Name of the result told first: the first of the card that could be computed."""
-        return next((name for name in self.card.results or (self.card.result,) if name in self.results), self.card.result)
+        return next(
+            (name for name in self.card.results or (self.card.result,) if name in self.results), self.card.result
+        )
 
     @property
     def value(self) -> Any:

@@ -69,8 +69,18 @@ def _result(answer: "Answer", name: str) -> dict[str, Any]:
 
     if name in answer.card.rows:
         columns = answer.card.rows[name]
-        return {"name": name, "unit": "", "value": None, "columns": _columns(answer, columns), "rows": [_row(answer, columns, row) for row in answer.results[name]]}
-    row: dict[str, Any] = {"name": name, "value": _scaled(answer, name, answer.results[name]), "unit": answer.unit(name)}
+        return {
+            "name": name,
+            "unit": "",
+            "value": None,
+            "columns": _columns(answer, columns),
+            "rows": [_row(answer, columns, row) for row in answer.results[name]],
+        }
+    row: dict[str, Any] = {
+        "name": name,
+        "value": _scaled(answer, name, answer.results[name]),
+        "unit": answer.unit(name),
+    }
     if name in answer.spreads:
         row["uncertainty"] = expanded(answer, name, answer.spreads[name].u)
     verdict = verdicts(answer).get(name)

@@ -8,16 +8,27 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import Any, NoReturn
 
-from valvecalc.errors import DataError, InputError, NoValue, Trouble
+from valvecalc.errors import DataError, InputError, NoValue, Trouble, nearest
 
 ANSWERED, NO_ANSWER, UNREADABLE = 0, 1, 2
 
 #: Commands that the plan names and that are not built yet: told, so that nobody looks for a typing error.
 LATER = ("diagnose", "size", "sheet", "verify", "history", "exercise")
+BUILT = ("calc", "list", "show", "report", "site", "demo")
+
+
+class _Help(argparse.HelpFormatter):
+    """Help as wide as all our texts: left to ask the terminal, argparse would load archive libraries for it (3 ms)."""
+
+    def __init__(self, prog: str) -> None:
+        super().__init__(prog, width=80)
 
 
 class _Parser(argparse.ArgumentParser):
-    """An argument parser whose faults are Troubles like all others."""
+    """An argument parser whose faults are Troubles like all others. Options are written out: --js is no --json."""
+
+    def __init__(self, **settings: Any) -> None:
+        super().__init__(**settings, allow_abbrev=False, formatter_class=_Help)
 
     def error(self, message: str) -> NoReturn:
         raise InputError(Trouble("command", message, "a command as in the help", f"See: {self.prog} --help"))
@@ -38,16 +49,24 @@ def _parser() -> argparse.ArgumentParser:
     calc.add_argument("--in", dest="unit", metavar="UNIT", help="unit of the result")
     calc.add_argument("--solve", metavar="NAME", help="give the result as an entry and leave this one out")
     calc.add_argument("--between", nargs=2, metavar=("A", "B"), help="where to look for it; default: its limits")
-    calc.add_argument("--uncertainty", action="append", default=[], metavar="name='value unit'", help="limit of error of an entry")
+    calc.add_argument(
+        "--uncertainty", action="append", default=[], metavar="name='value unit'", help="limit of error of an entry"
+    )
     calc.add_argument("--us", action="store_true", help="results in US units")
 
-    listing = commands.add_parser("list", help="formulas and sheets", description="Formulas and sheets, all or those with a word.")
+    listing = commands.add_parser(
+        "list", help="formulas and sheets", description="Formulas and sheets, all or those with a word."
+    )
     listing.add_argument("word", nargs="?", default="", metavar="WORD")
 
     show = commands.add_parser("show", help="what a formula or sheet takes, gives and rests on")
     show.add_argument("id", metavar="ID")
 
-    report = commands.add_parser("report", help="work a job file", description="Work a job file into text, page and JSON. A PDF comes later; the page prints on A4 and Letter.")
+    report = commands.add_parser(
+        "report",
+        help="work a job file",
+        description="Work a job file into text, page and JSON. A PDF comes later; the page prints on A4 and Letter.",
+    )
     report.add_argument("job", metavar="JOB.toml")
     report.add_argument("--to", metavar="DIR", help="folder for the report; default: beside the job file")
     report.add_argument("--shop", metavar="FILE", help="shop.toml; default: beside the job file")
@@ -74,9 +93,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except InputError as fault:
         return _fail("--json" in given, fault.troubles, UNREADABLE)
     except NoValue as why:
-        return _fail("--json" in given, (Trouble("result", str(why), "entries that have a value", "Change an entry, or name the ends with --between."),), NO_ANSWER)
+        return _fail(
+            "--json" in given,
+            (
+                Trouble(
+                    "result", str(why), "entries that have a value", "Change an entry, or name the ends with --between."
+                ),
+            ),
+            NO_ANSWER,
+        )
     except DataError as fault:
-        return _fail("--json" in given, (Trouble("valvecalc's own data", str(fault), "a sound installation", "Install valvecalc again."),), UNREADABLE)
+        return _fail(
+            "--json" in given,
+            (Trouble("valvecalc's own data", str(fault), "a sound installation", "Install valvecalc again."),),
+            UNREADABLE,
+        )
     except KeyboardInterrupt:
         print(file=sys.stderr)
         return ANSWERED
@@ -85,12 +116,41 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return ANSWERED
     except OSError as fault:
         name = fault.filename or "a file"
-        return _fail("--json" in given, (Trouble(str(name), fault.strerror or str(fault), "a place that can be read or written", "Check the path and its rights."),), UNREADABLE)
+        return _fail(
+            "--json" in given,
+            (
+                Trouble(
+                    str(name),
+                    fault.strerror or str(fault),
+                    "a place that can be read or written",
+                    "Check the path and its rights.",
+                ),
+            ),
+            UNREADABLE,
+        )
+    except Exception as fault:  # the last net: whatever was not foreseen is one sentence too
+        what = f"{type(fault).__name__}: {fault}"
+        do = "Report it with this command and its files; the answer is not to be had until then."
+        return _fail(
+            "--json" in given, (Trouble("valvecalc itself", what, "a program without this fault", do),), UNREADABLE
+        )
 
 
 def _run(given: list[str]) -> int:
     if given and given[0] in LATER:
-        raise InputError(Trouble("command", given[0], "a command that is built", f"{given[0]} comes later; until then: calc, list, show, report, demo, site."))
+        raise InputError(
+            Trouble(
+                "command",
+                given[0],
+                "a command that is built",
+                f"{given[0]} comes later; until then: {', '.join(BUILT)}.",
+            )
+        )
+    if given and not given[0].startswith("-") and given[0] not in BUILT:
+        near = ", ".join(nearest(given[0], (*BUILT, *LATER)) or BUILT)
+        raise InputError(
+            Trouble("command", given[0], "a command that exists", f"Nearest: {near}. See: valvecalc --help")
+        )
     options = _parser().parse_args(given)
     if options.version:
         from valvecalc.version import VERSION, data_version
@@ -154,7 +214,9 @@ def _calc(options: Any) -> int:
         between = tuple(options.between) if options.between else None
         answers = solve_for(options.id, options.solve.replace("-", "_"), between, **given)
     elif options.between:
-        raise InputError(Trouble("--between", " ".join(options.between), "--solve NAME beside it", "Name the entry to solve for."))
+        raise InputError(
+            Trouble("--between", " ".join(options.between), "--solve NAME beside it", "Name the entry to solve for.")
+        )
     else:
         answers = [calc(options.id, **given)]
     for answer in answers:
@@ -217,7 +279,8 @@ def _report(options: Any) -> int:
     else:
         from valvecalc.report.text import render
 
-        print(render(told))
+        print(render(told, brief=True))
+        print("All answers, worked lines, single causes and strokes are in the files.")
         print("Written: " + ", ".join(str(path) for path in files) + ".")
         print("A PDF comes later; until then print the page: it is laid out for A4 and Letter.")
     return NO_ANSWER if told["headline"]["verdict"] == "cannot tell" and not told["answers"] else ANSWERED

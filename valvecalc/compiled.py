@@ -34,7 +34,7 @@ def with_locals(card: Card, missing: frozenset[str] = frozenset()) -> Callable[.
 @cache
 def _compile(card_id: str, missing: frozenset[str], tell_locals: bool) -> Callable[..., Any]:
     card = REGISTER[card_id]
-    names: dict[str, Any] = dict(card.function.__globals__)  # type: ignore[attr-defined]
+    names: dict[str, Any] = dict(card.function.__globals__)
     if card.kind == "sheet":
         statements = prune(card, missing) if missing else deepcopy(body(card.function))
         speller = _Speller(card, names)
@@ -49,14 +49,13 @@ def _compile(card_id: str, missing: frozenset[str], tell_locals: bool) -> Callab
         pair = ast.Tuple(elts=[ast.Name("__result", ast.Load()), call], ctx=ast.Load())
         statements = [*statements[:-1], held, ast.Return(value=pair)]
     original = syntax(card.function)
-    copy = ast.FunctionDef(name=original.name, args=deepcopy(original.args), body=statements, decorator_list=[])
-    if hasattr(original, "type_params"):
-        copy.type_params = []
+    copy = deepcopy(original)
+    copy.body, copy.decorator_list, copy.returns = statements, [], None
     module = ast.fix_missing_locations(ast.Module(body=[copy], type_ignores=[]))
     for argument in ast.walk(copy.args):
         if isinstance(argument, ast.arg):
             argument.annotation = None
-    exec(compile(module, card.function.__code__.co_filename, "exec"), names)  # type: ignore[attr-defined]  # noqa: S102
+    exec(compile(module, card.function.__code__.co_filename, "exec"), names)
     function: Callable[..., Any] = names[original.name]
     return function
 

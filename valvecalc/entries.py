@@ -11,6 +11,10 @@ from valvecalc.quantities import VOCABULARY
 from valvecalc.units import from_quantity, from_si, read, show, standard_uncertainty
 
 
+#: Where a value may come from, by the contract.
+ORIGINS = ("measured", "nameplate", "standard", "handbook", "common-practice", "judgement", "shop", "user")
+
+
 def read_entries(card: Card, given: Mapping[str, Any]) -> dict[str, Entry]:
     """The entries of a card from what was given, limits checked; all faults are raised together."""
     troubles: list[Trouble] = []
@@ -33,7 +37,9 @@ def unknown_entry(card: Card, name: str) -> Trouble:
     """The trouble of an entry that a card does not have, with the nearest it has."""
     close = nearest(name, card.entries)
     known = ", ".join(close or card.entries)
-    return Trouble(name, "an entry of this name", f"an entry of {card.id}", f"{'Nearest' if close else 'Its entries'}: {known}.")
+    return Trouble(
+        name, "an entry of this name", f"an entry of {card.id}", f"{'Nearest' if close else 'Its entries'}: {known}."
+    )
 
 
 def _read_one(card: Card, name: str, value: Any, limits: Mapping[str, Limit]) -> Entry:
@@ -56,6 +62,9 @@ def read_entry(name: str, value: Any) -> Entry:
         reading = read(value, name, dimension)
         u = standard_uncertainty(reading) if reading.half_width is not None else None
         return Entry(value, reading.value, reading.unit, reading.si, ((u, None),) if u else ())
+    if hasattr(value, "magnitude"):
+        si = from_quantity(value, name, dimension)
+        return Entry("", in_metric(name, si), VOCABULARY[name].metric, si)
     if isinstance(value, Mapping):
         return _read_record(name, dimension, value)
     if isinstance(value, bool):
@@ -63,10 +72,9 @@ def read_entry(name: str, value: Any) -> Entry:
     if isinstance(value, int | float):
         si = float(value)
         return Entry(show(si, dimension, VOCABULARY[name].metric), in_metric(name, si), VOCABULARY[name].metric, si)
-    if hasattr(value, "magnitude"):
-        si = from_quantity(value, name, dimension)
-        return Entry("", in_metric(name, si), VOCABULARY[name].metric, si)
-    raise InputError(Trouble(name, type(value).__name__, "a text, a Quantity or a number in SI", 'For example "160 bar".'))
+    raise InputError(
+        Trouble(name, type(value).__name__, "a text, a Quantity or a number in SI", 'For example "160 bar".')
+    )
 
 
 def in_metric(name: str, si: float) -> float:
@@ -78,9 +86,18 @@ def _read_record(name: str, dimension: str, given: Mapping[str, Any]) -> Entry:
     allowed = ("value", "uncertainty", "instrument", "origin", "source", "at")
     for key in given:
         if key not in allowed:
-            raise InputError(Trouble(f"{name}.{key}", "a key of this name", f"one of {', '.join(allowed)}", "Correct the key."))
+            raise InputError(
+                Trouble(f"{name}.{key}", "a key of this name", f"one of {', '.join(allowed)}", "Correct the key.")
+            )
     if not isinstance(given.get("value"), str):
-        raise InputError(Trouble(name, repr(given.get("value")), 'value = "number unit"', "Write the value as text with its unit."))
+        raise InputError(
+            Trouble(name, repr(given.get("value")), 'value = "number unit"', "Write the value as text with its unit.")
+        )
+    origin = given.get("origin", "measured")
+    if origin not in ORIGINS:
+        raise InputError(
+            Trouble(f"{name}.origin", repr(origin)[:60], f"one of {', '.join(ORIGINS)}", "Correct the word.")
+        )
     entry = read_entry(name, given["value"])
     spreads = list(entry.spreads)
     if "uncertainty" in given:
@@ -88,14 +105,18 @@ def _read_record(name: str, dimension: str, given: Mapping[str, Any]) -> Entry:
         u = standard_uncertainty(reading)
         spreads = [(u, given.get("instrument"))] if u else []
     return entry._replace(
-        spreads=tuple(spreads), origin=given.get("origin", "measured"), source=str(given.get("source", given.get("instrument", "")))
+        spreads=tuple(spreads),
+        origin=origin,
+        source=str(given.get("source", given.get("instrument", ""))),
     )
 
 
 def _read_choice(card: Card, name: str, value: Any) -> Entry:
     if value not in card.choices[name]:
         close = nearest(str(value), card.choices[name]) or card.choices[name]
-        raise InputError(Trouble(name, repr(value), f"one of {', '.join(card.choices[name])}", f"Nearest: {', '.join(close)}."))
+        raise InputError(
+            Trouble(name, repr(value), f"one of {', '.join(card.choices[name])}", f"Nearest: {', '.join(close)}.")
+        )
     return Entry(str(value), value, "", value)
 
 
@@ -137,7 +158,7 @@ def _read_rows(card: Card, name: str, value: Any, limits: Mapping[str, Limit]) -
         raise InputError(troubles)
     spreads = tuple(row.pop("_spreads", {}) for row in read_rows)
     text = value if isinstance(value, str) else f"{len(rows)} rows"
-    return Entry(text, list(rows), "", tuple(read_rows), spreads)  # type: ignore[arg-type]
+    return Entry(text, list(rows), "", tuple(read_rows), spreads)
 
 
 def _word(card: Card, column: str, cell: Any, where: str) -> str:
@@ -156,7 +177,13 @@ def parse_rows(name: str, columns: tuple[str, ...], text: str) -> list[dict[str,
         try:
             rows = json.loads(text)
         except json.JSONDecodeError as fault:
-            raise InputError(Trouble(name, text[:60], "a list in JSON", f"It breaks off at character {fault.pos}.")) from None
+            raise InputError(
+                Trouble(name, text[:60], "a list in JSON", f"It breaks off at character {fault.pos}.")
+            ) from None
+        except RecursionError:
+            raise InputError(
+                Trouble(name, text[:60], "a list of rows", "It is nested too deep: write one list of rows.")
+            ) from None
         return rows if isinstance(rows, list) else [rows]
     found = []
     for part in filter(None, (part.strip() for part in text.split(";"))):
@@ -171,7 +198,14 @@ def parse_rows(name: str, columns: tuple[str, ...], text: str) -> list[dict[str,
 def _check(name: str, entry: Entry, limit: Limit | None) -> None:
     if limit is None or limit.holds(entry.si):
         return
-    raise InputError(Trouble(name, entry.text or f"{entry.value:.6g} {entry.unit}".strip(), limit.text, f"{_meaning(name)}: check the reading and its unit."))
+    raise InputError(
+        Trouble(
+            name,
+            entry.text or f"{entry.value:.6g} {entry.unit}".strip(),
+            limit.text,
+            f"{_meaning(name)}: check the reading and its unit.",
+        )
+    )
 
 
 def _meaning(name: str) -> str:

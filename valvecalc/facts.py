@@ -37,9 +37,23 @@ def parse_toml(data: bytes, name: str) -> dict[str, Any]:
     try:
         return tomllib.loads(data.decode("utf-8-sig").replace("\r\n", "\n"))
     except UnicodeDecodeError as fault:
-        raise InputError(Trouble("the file", f"bytes that are no text (byte {fault.start + 1})", "a text file in UTF-8", "Save it as plain text.", name)) from None
+        raise InputError(
+            Trouble(
+                "the file",
+                f"bytes that are no text (byte {fault.start + 1})",
+                "a text file in UTF-8",
+                "Save it as plain text.",
+                name,
+            )
+        ) from None
+    except RecursionError:
+        raise InputError(
+            Trouble("the file", "brackets nested too deep", "TOML", "Take the brackets out that hold nothing.", name)
+        ) from None
     except tomllib.TOMLDecodeError as fault:
-        raise InputError(Trouble("the file", str(fault), "TOML", "Correct that line: texts in quotes, one key a line.", name)) from None
+        raise InputError(
+            Trouble("the file", str(fault), "TOML", "Correct that line: texts in quotes, one key a line.", name)
+        ) from None
 
 
 @cache

@@ -101,7 +101,7 @@ def formula(
     """
 
     def file(function: F) -> F:
-        code = function.__code__  # type: ignore[attr-defined]
+        code = function.__code__
         if code.co_argcount or not code.co_kwonlyargcount:
             raise RuntimeError(f"{code.co_name}: a formula takes keyword-only entries")
         file_card(
@@ -111,7 +111,7 @@ def formula(
                 title=title,
                 function=function,
                 entries=code.co_varnames[: code.co_kwonlyargcount],
-                defaults=dict(function.__kwdefaults__ or {}),  # type: ignore[attr-defined]
+                defaults=dict(function.__kwdefaults__ or {}),
                 result=result,
                 sources=sources,
                 limits=limits or {},

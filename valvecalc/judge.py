@@ -12,6 +12,8 @@ Verdict = str
 
 def verdicts(answer: Answer, own_limits: dict[str, float] | None = None) -> dict[str, Verdict]:
     """Verdict of every judged result. `own_limits` (fact id -> SI) are the shop's, and win over data/."""
+    if not answer.card.judged:
+        return {}
     own = own_limits or {}
     factor = own.get("decision-factor", fact_value("decision-factor"))
     found = {}
@@ -40,12 +42,12 @@ def _verdict(answer: Answer, name: str, rule: tuple[Any, ...], factor: float, ow
     if rule[0] == "band":
         below, above = -limit_of(rule[1], own), limit_of(rule[2], own)
         return _both(decide(value, u(name), "<=", above, factor), decide(value, u(name), ">=", below, factor))
-    low, high, limit = (answer.results.get(one) for one in rule[1:])
-    if low is None or high is None or limit is None:
+    low, high, most = (answer.results.get(one) for one in rule[1:])
+    if low is None or high is None or most is None:
         return "unknown"
-    if decide(high, u(rule[2]), "<=", limit, factor) == "accept":
+    if decide(high, u(rule[2]), "<=", most, factor) == "accept":
         return "accept"
-    return "reject" if decide(low, u(rule[1]), "<=", limit, factor) == "reject" else "cannot-tell"
+    return "reject" if decide(low, u(rule[1]), "<=", most, factor) == "reject" else "cannot-tell"
 
 
 def _both(one: Verdict, other: Verdict) -> Verdict:

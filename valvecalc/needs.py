@@ -106,7 +106,7 @@ def line_needs(card: Card) -> dict[str, Need]:
         elif isinstance(statement, ast.Return) and isinstance(statement.value, ast.Dict):
             for key, value in zip(statement.value.keys, statement.value.values, strict=True):
                 assert isinstance(key, ast.Constant)
-                local[f"return {key.value}"] = need_of(card, value, local)
+                local[f"return {key.value!s}"] = need_of(card, value, local)
     return local
 
 
@@ -133,7 +133,7 @@ def prune(card: Card, missing: frozenset[str]) -> list[ast.stmt]:
             pairs = [
                 (key, _trim(card, value, missing, needs))
                 for key, value in zip(statement.value.keys, statement.value.values, strict=True)
-                if isinstance(key, ast.Constant) and not lacks(needs[f"return {key.value}"], missing)
+                if isinstance(key, ast.Constant) and not lacks(needs[f"return {key.value!s}"], missing)
             ]
             statement.value = ast.Dict(keys=[key for key, _ in pairs], values=[value for _, value in pairs])
         kept.append(statement)

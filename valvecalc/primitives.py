@@ -50,7 +50,9 @@ def table(rows: Sequence[Row], x_name: str, y_name: str, x: float) -> float:
                 x0, y0 = previous[x_name], previous[y_name]
                 return float(y0 + (row[y_name] - y0) * ((x - x0) / (row[x_name] - x0)))
             previous = row
-    raise NoValue(f"{x_name} {x:.6g} lies outside the table of {y_name} ({rows[0][x_name]:.6g} to {rows[-1][x_name]:.6g})")
+    raise NoValue(
+        f"{x_name} {x:.6g} lies outside the table of {y_name} ({rows[0][x_name]:.6g} to {rows[-1][x_name]:.6g})"
+    )
 
 
 def log_table(rows: Sequence[Row], x_name: str, y_name: str, x: float) -> float:
@@ -190,6 +192,4 @@ def threshold_between(
     sheet: Callable[..., Row], record: Any, entry: str, result: str, low: float, high: float
 ) -> float | None:
     """`threshold` with its limits spelled out, as the compiler and JavaScript call it."""
-    return crossing(
-        lambda value: sheet(record._replace(**{entry: value}))[result], getattr(record, entry), low, high
-    )
+    return crossing(lambda value: sheet(record._replace(**{entry: value}))[result], getattr(record, entry), low, high)

@@ -4,6 +4,7 @@ import subprocess
 import sys
 from collections.abc import Callable
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
@@ -14,16 +15,39 @@ def build_site(folder: Path, progress: Callable[[str], None]) -> Path:
     """Build the site strictly into a folder. Needs the source tree and the extra `site`."""
     config = Path(__file__).resolve().parent.parent / "mkdocs.yml"
     if not config.exists():
-        raise InputError(Trouble("site", "an installation without the site's sources", "a clone of the project", "Run it from the clone, as the README says."))
-    try:
-        import mkdocs  # noqa: F401  only to tell a missing extra in words
-    except ImportError:
-        raise InputError(Trouble("site", "no mkdocs", "the extra 'site'", "Install it: pip install -e '.[site]'")) from None
+        raise InputError(
+            Trouble(
+                "site",
+                "an installation without the site's sources",
+                "a clone of the project",
+                "Run it from the clone, as the README says.",
+            )
+        )
+    if find_spec("mkdocs") is None:
+        raise InputError(Trouble("site", "no mkdocs", "the extra 'site'", "Install it: pip install -e '.[site]'"))
     progress("building the site")
-    command = [sys.executable, "-m", "mkdocs", "build", "--strict", "--quiet", "-f", str(config), "-d", str(folder.resolve())]
+    command = [
+        sys.executable,
+        "-m",
+        "mkdocs",
+        "build",
+        "--strict",
+        "--quiet",
+        "-f",
+        str(config),
+        "-d",
+        str(folder.resolve()),
+    ]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     if done.returncode != 0:
-        raise InputError(Trouble("site", (done.stderr or done.stdout).strip()[-800:], "a site that builds", "Correct the page named there."))
+        raise InputError(
+            Trouble(
+                "site",
+                (done.stderr or done.stdout).strip()[-800:],
+                "a site that builds",
+                "Correct the page named there.",
+            )
+        )
     return folder.resolve()
 
 

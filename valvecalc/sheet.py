@@ -44,7 +44,7 @@ def sheet(
     """
 
     def file(function: Sheet) -> Sheet:
-        code = function.__code__  # type: ignore[attr-defined]
+        code = function.__code__
         record = next(iter(function.__annotations__.values()))
         extra = code.co_varnames[code.co_argcount : code.co_argcount + code.co_kwonlyargcount]
         file_card(
@@ -55,7 +55,7 @@ def sheet(
                 function=function,
                 entries=(*record._fields, *extra),
                 defaults={name: value for name, value in record._field_defaults.items() if value is not None}
-                | (function.__kwdefaults__ or {}),  # type: ignore[attr-defined]
+                | (function.__kwdefaults__ or {}),
                 result=results[0],
                 sources=sources,
                 limits=limits or {},

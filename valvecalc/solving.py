@@ -9,6 +9,7 @@ from valvecalc.entries import in_metric, read_entries, read_entry, unknown_entry
 from valvecalc.errors import InputError, NoValue, Trouble
 from valvecalc.formula import Card
 from valvecalc.limits import bracket
+from valvecalc.needs import lacking
 from valvecalc.primitives import solve
 from valvecalc.quantities import VOCABULARY
 from valvecalc.uncertainty import Leaf, Spread, propagate
@@ -27,7 +28,14 @@ def solve_for(name: str, wanted: str, between: tuple[str, str] | None = None, /,
     stated = [entry for entry in given if entry in results and entry not in card.entries]
     troubles: list[Trouble] = []
     if len(stated) != 1:
-        troubles.append(Trouble("--solve", ", ".join(stated) or "no result", f"one result as an entry: {', '.join(results)}", f"State it, for example {results[0]}=…"))
+        troubles.append(
+            Trouble(
+                "--solve",
+                ", ".join(stated) or "no result",
+                f"one result as an entry: {', '.join(results)}",
+                f"State it, for example {results[0]}=…",
+            )
+        )
     if wanted not in card.entries:
         troubles.append(unknown_entry(card, wanted))
     elif wanted in given:
@@ -49,11 +57,20 @@ def solve_for(name: str, wanted: str, between: tuple[str, str] | None = None, /,
     if troubles or target is None:
         raise InputError(troubles)
     dimension = VOCABULARY[wanted].dimension
-    ends = bracket(card, wanted) if between is None else (read(between[0], wanted, dimension).si, read(between[1], wanted, dimension).si)
+    ends = (
+        bracket(card, wanted)
+        if between is None
+        else (read(between[0], wanted, dimension).si, read(between[1], wanted, dimension).si)
+    )
     low, high = min(ends), max(ends)
     roots = _roots(card, entries, wanted, stated[0], target.si, low, high)
     answers = [_solved(card, entries, wanted, root, stated[0], target) for root in roots]
-    leaves = [Leaf((name,), u, group, None) for name, entry in {**entries, "": target}.items() if name not in card.rows for u, group in entry.spreads]
+    leaves = [
+        Leaf((name,), u, group, None)
+        for name, entry in {**entries, "": target}.items()
+        if name not in card.rows
+        for u, group in entry.spreads
+    ]
     if leaves:
         for answer, root in zip(answers, roots, strict=True):
             answer.solved_spread = _spread(card, entries, wanted, stated[0], target, root, (low, high), leaves)
@@ -67,7 +84,9 @@ def _spread(
     """Spread of a solved entry: solved again at every step, the root nearest to the first one taken."""
 
     def again(values: Mapping[str, Any]) -> Mapping[str, Any]:
-        moved = {name: entry if name in card.rows else entry._replace(si=values[name]) for name, entry in entries.items()}
+        moved = {
+            name: entry if name in card.rows else entry._replace(si=values[name]) for name, entry in entries.items()
+        }
         return {wanted: min(_roots(card, moved, wanted, result, values[""], *ends), key=lambda one: abs(one - root))}
 
     values = {name: entry.si for name, entry in entries.items()} | {"": target.si}
@@ -86,17 +105,22 @@ def _solved(card: Card, entries: Mapping[str, Entry], wanted: str, root: float, 
     return answer
 
 
-def _roots(card: Card, entries: Mapping[str, Entry], wanted: str, result: str, target: float, low: float, high: float) -> list[float]:
+def _roots(
+    card: Card, entries: Mapping[str, Entry], wanted: str, result: str, target: float, low: float, high: float
+) -> list[float]:
     values = fill(card, entries)
     missing = frozenset(name for name, value in values.items() if value is None and name != wanted)
-    if card.kind == "formula" and missing:
-        raise InputError(Trouble(name, "nothing", "a value", f"Give {name}: {VOCABULARY[name].meaning}.") for name in sorted(missing))
+    needed = missing if card.kind == "formula" else lacking(card, missing).get(result, ())
+    if needed:
+        raise InputError(
+            Trouble(name, "nothing", "a value", f"Give {name}: {VOCABULARY[name].meaning}.") for name in sorted(needed)
+        )
     function = function_of(card, missing)
 
     def off(x: float) -> float:
         found = function({**values, wanted: x}).get(result)
         if found is None:
-            raise NoValue(f"{result} needs more entries: {', '.join(sorted(missing))}")
+            raise NoValue(f"{result} has no value there")
         return float(found) - target
 
     roots: list[float] = []
@@ -104,8 +128,6 @@ def _roots(card: Card, entries: Mapping[str, Entry], wanted: str, result: str, t
     for x in _scan(low, high, 200 if card.kind == "formula" else 24):
         try:
             y = off(x)
-        except NoValue:
-            raise
         except NO_VALUE:
             before = None
             continue
@@ -117,7 +139,9 @@ def _roots(card: Card, entries: Mapping[str, Entry], wanted: str, result: str, t
         before = (x, y)
     if not roots:
         dimension, unit = VOCABULARY[wanted].dimension, VOCABULARY[wanted].metric
-        raise NoValue(f"no {wanted} between {show(low, dimension, unit)} and {show(high, dimension, unit)} gives this {result}")
+        raise NoValue(
+            f"no {wanted} between {show(low, dimension, unit)} and {show(high, dimension, unit)} gives this {result}"
+        )
     return roots
 
 

@@ -12,9 +12,12 @@ from typing import Any
 from valvecalc.formula import Card, card_of
 
 PRIMITIVES = frozenset(
-    "using fact known table log_table grid sweep least rank total vary solve threshold".split()
+    {
+        *("using", "fact", "known", "table", "log_table", "grid", "sweep"),
+        *("least", "rank", "total", "vary", "solve", "threshold"),
+    }
 )
-MATHS = frozenset("sqrt power exp log log10 cos where maximum minimum".split())
+MATHS = frozenset({"sqrt", "power", "exp", "log", "log10", "cos", "where", "maximum", "minimum"})
 
 
 @cache
@@ -26,7 +29,7 @@ def _module(path: str) -> dict[str, ast.FunctionDef]:
 
 def syntax(function: Callable[..., Any]) -> ast.FunctionDef:
     """The definition of a registered function, as written."""
-    code = function.__code__  # type: ignore[attr-defined]
+    code = function.__code__
     return _module(code.co_filename)[code.co_name]
 
 
@@ -34,7 +37,9 @@ def body(function: Callable[..., Any]) -> list[ast.stmt]:
     """The statements of a function without its docstring."""
     statements = syntax(function).body
     first = statements[0]
-    quoted = isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant) and isinstance(first.value.value, str)
+    quoted = (
+        isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant) and isinstance(first.value.value, str)
+    )
     return statements[1:] if quoted else statements
 
 
@@ -50,7 +55,7 @@ def assignments(function: Callable[..., Any]) -> Iterator[tuple[str, ast.expr, a
 
 def resolve(function: Callable[..., Any], node: ast.expr) -> Any:
     """What a name or `module.name` stands for in the module of `function`; None if it is local."""
-    names: dict[str, Any] = function.__globals__  # type: ignore[attr-defined]
+    names: dict[str, Any] = function.__globals__
     if isinstance(node, ast.Name):
         return names.get(node.id)
     if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):

@@ -68,12 +68,13 @@ def propagate(function: Callable[[Values], Values], values: Values, leaves: Sequ
         paths = tuple(member.path for member in members)
         label = group if members[0].group else _label(members[0].path)
         for name, contributions in found.items():
-            a, b = high.get(name), low.get(name)
-            top = (a, up_share) if _number(a) else (here[name], 0.0)
-            bottom = (b, down_share) if _number(b) else (here[name], 0.0)
-            span = top[1] + bottom[1]
+            a: Any = high.get(name)
+            b: Any = low.get(name)
+            above, below = _number(a), _number(b)
+            span = up_share * above + down_share * below
             if span > 0.0:
-                contributions.append(Contribution(label, paths, (top[0] - bottom[0]) / span))
+                change = (a if above else here[name]) - (b if below else here[name])
+                contributions.append(Contribution(label, paths, change / span))
             else:
                 broken.add(name)
     spreads = {}

@@ -128,11 +128,19 @@ def _swaps_m(typed: str, spelling: str) -> bool:
     return any(a != b and b in "mM" for a, b in zip(typed, spelling, strict=True))
 
 
+@cache
+def _traps() -> dict[str, list[dict[str, Any]]]:
+    found: dict[str, list[dict[str, Any]]] = {}
+    for trap in _raw()["trap"]:
+        for spelling in trap["spellings"]:
+            found.setdefault(spelling, []).append(trap)
+    return found
+
+
 def refuse_trap(unit: str, dimension: str) -> None:
     """Refuse a word of the trade that is not a unit, or not one unit, with advice."""
-    low = unit.lower()
-    for trap in _raw()["trap"]:
-        if low in trap["spellings"] and dimension in trap.get("dimensions", (dimension,)):
+    for trap in _traps().get(unit.lower(), ()):
+        if dimension in trap.get("dimensions", (dimension,)):
             raise Refused(trap["need"], trap["do"])
 
 

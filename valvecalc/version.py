@@ -9,11 +9,13 @@ VERSION = "0.1.0"
 def data_version() -> str:
     """Content hash over all data files, 12 hex digits: the same files give the same text anywhere."""
     import hashlib
-    from pathlib import Path
+    import os
 
-    root = Path(__file__).parent / "data"
+    root = f"{os.path.dirname(__file__)}/data"
     digest = hashlib.sha256()
-    for path in sorted(root.rglob("*")):
-        if path.suffix in (".toml", ".csv"):
-            digest.update(path.relative_to(root).as_posix().encode() + b"\0" + path.read_bytes().replace(b"\r\n", b"\n"))
+    names = (os.path.join(folder, name) for folder, _, files in os.walk(root) for name in files)
+    for name in sorted(os.path.relpath(name, root).replace(os.sep, "/") for name in names):
+        if name.endswith((".toml", ".csv")):
+            with open(f"{root}/{name}", "rb") as file:
+                digest.update(name.encode() + b"\0" + file.read().replace(b"\r\n", b"\n"))
     return digest.hexdigest()[:12]

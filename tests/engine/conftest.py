@@ -17,7 +17,7 @@ from valvecalc.formula import REGISTER, Card
 from valvecalc.limits import bracket, limits_of
 from valvecalc.printing import javascript
 from valvecalc.printing.javascript import module_text
-from valvecalc.sheets.shift import DIRECTIONS, STATES
+from valvecalc.sheets.valve import DIRECTIONS, STATES
 
 load()
 RUNTIME = (Path(javascript.__file__).parent / "runtime.js").read_text("utf-8")

@@ -93,7 +93,7 @@ def test_every_formula_gives_the_same_in_javascript(node, dice, cases, tally):
 
 def python_result(card: Card, given: Mapping[str, Any]) -> tuple[dict[str, Any], dict[str, float]] | None:
     """Results and largest lines of a sheet, or None where it has no value."""
-    filled = {**{name: None for name in card.entries}, **card.defaults, **given}
+    filled = {**dict.fromkeys(card.entries), **card.defaults, **given}
     missing = frozenset(name for name, value in filled.items() if value is None)
     try:
         results = function_of(card, missing)(filled)
@@ -181,7 +181,8 @@ def test_the_balance_at_one_place(node, dice, cases, tally):
         stroke, overlap = given["stroke"], given["overlap"]
         place = hand.random.choice((0.0, stroke, overlap, overlap + 1e-9, stroke * hand.random.random()))
         drop = hand.random.choice((0.0, hand.random.uniform(0.0, 3e7)))
-        asked.append((given, {"position": place, "current_ratio": hand.random.uniform(0.0, 2.0), "available_drop": drop}))
+        ratio = hand.random.uniform(0.0, 2.0)
+        asked.append((given, {"position": place, "current_ratio": ratio, "available_drop": drop}))
     told = node(BALANCE, asked)
     none, worst = 0, 0.0
     for (given, place), theirs in zip(asked, told, strict=True):
@@ -203,7 +204,11 @@ const answer = ([given, rows]) => attempt(() => {
   return found;
 });
 """
-PLACES = {"margin_position": "margin", "share_position": "margin_share", "after_opening_position": "after_opening_margin"}
+PLACES = {
+    "margin_position": "margin",
+    "share_position": "margin_share",
+    "after_opening_position": "after_opening_margin",
+}
 
 
 def test_the_whole_stroke(node, dice, cases, tally):
@@ -236,7 +241,7 @@ def test_the_whole_stroke(node, dice, cases, tally):
 def test_the_single_causes(node, dice, cases, tally):
     """300 budgets in the long run (10 000 cases), 10 in the ordinary one."""
     card, budget, hand = find("single-causes"), fast(find("shift-budget")), dice(25)
-    asked = [hand.valve(card, wide=number % 5 == 4) for number in range(max(10, cases * 3 // 100 if cases > 300 else 10))]
+    asked = [hand.valve(card, wide=number % 5 == 4) for number in range(max(10, cases * 3 // 100))]
     told = node(RUN, [["single-causes", given] for given in asked])
     none, worst, empty, by_margin = 0, 0.0, 0, 0
     for given, theirs in zip(asked, told, strict=True):

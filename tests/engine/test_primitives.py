@@ -110,7 +110,8 @@ ROOTS: list[tuple[str, Any, str, float, float, float]] = [
 def test_solve_works_to_the_last_bit(name, f, text, low, high, root, node) -> None:
     """At the answer the function is zero, or it changes sign within one step of a float."""
     found = primitives.solve(f, low, high)
-    theirs = node(f"const answer = ([low, high]) => valvecalc.primitives.solve((x) => {text}, low, high);", [[low, high]])
+    answer = f"const answer = ([low, high]) => valvecalc.primitives.solve((x) => {text}, low, high);"
+    theirs = node(answer, [[low, high]])
     for one in (found, theirs[0]):
         value = f(one)
         beside = [f(math.nextafter(one, -math.inf)), f(math.nextafter(one, math.inf))]

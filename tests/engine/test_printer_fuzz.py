@@ -45,7 +45,8 @@ def tree(dice: random.Random, depth: int, names: tuple[str, ...]) -> ast.expr:
     if depth == 0 or pick < 0.1:
         if dice.random() < 0.75:
             return ast.Name(id=dice.choice(names), ctx=ast.Load())
-        return dice.choice([number(dice.randint(0, 12)), number(round(dice.uniform(0, 3), 2)), ast.Name("pi", ast.Load())])
+        figure = dice.choice([dice.randint(0, 12), round(dice.uniform(0, 3), 2)])
+        return dice.choice([number(figure), ast.Name("pi", ast.Load())])
     if pick < 0.6:
         sign = dice.choice([ast.Add, ast.Sub, ast.Mult, ast.Div])
         return ast.BinOp(left=inner(), op=sign(), right=inner())
@@ -54,7 +55,8 @@ def tree(dice: random.Random, depth: int, names: tuple[str, ...]) -> ast.expr:
     if pick < 0.76:
         return ast.BinOp(left=inner(), op=ast.Pow(), right=number(dice.choice([0, 1, 2, 2, 3, 4])))
     if pick < 0.82:
-        return call("power", inner(), dice.choice([number(1.5), number(-0.7), ast.parse("1 / 3", mode="eval").body, inner()]))
+        third = ast.BinOp(left=number(1), op=ast.Div(), right=number(3))
+        return call("power", inner(), dice.choice([number(1.5), number(-0.7), third, inner()]))
     if pick < 0.92:
         return call(dice.choice(["sqrt", "log10", "log", "exp", "cos"]), inner())
     if pick < 0.96:
@@ -112,13 +114,17 @@ def largest_part(parts: list[tuple[str, Any]], given: dict[str, float]) -> float
     return found
 
 
+def load(dice: random.Random) -> float:
+    """A value of an entry: at times 0, 1 or -1, else small, large, of either sign."""
+    return dice.choice([0.0, 1.0, -1.0, 2.0, dice.uniform(-5, 5), dice.uniform(0, 5), 10 ** dice.uniform(-3, 3)])
+
+
 def test_random_bodies_give_the_same_in_javascript(bodies, node, capsys):
     dice = random.Random(32)
-    values = [0.0, 1.0, -1.0, 2.0]
     asked = []
     for index, card in enumerate(bodies):
         for _ in range(EACH):
-            given = {name: dice.choice([*values, dice.uniform(-5, 5), dice.uniform(0, 5), 10 ** dice.uniform(-3, 3)]) for name in ENTRIES}
+            given = {name: load(dice) for name in ENTRIES}
             asked.append((index, card, given))
     functions = "\n".join(function_text(card) for card in bodies)
     table = f"const made = [{', '.join(identifier(card) for card in bodies)}];"

@@ -54,7 +54,8 @@ def test_no_function_of_the_module_bears_the_name_of_a_line() -> None:
 
 def test_a_module_of_one_card_holds_all_it_calls() -> None:
     text = module_text([REGISTER["leak-check"]])
-    assert {"$oil_state", "$index_at", "$annular_leakage", "$viscosity_index_low"} <= set(re.findall(r"const (\$\w+)", text))
+    needed = {"$oil_state", "$index_at", "$annular_leakage", "$viscosity_index_low"}
+    assert needed <= set(re.findall(r"const (\$\w+)", text))
     assert "$coil_check" not in text
 
 
@@ -154,7 +155,8 @@ def test_an_entry_that_is_a_word_of_javascript_is_refused(made) -> None:
 
 def test_a_good_body_of_the_same_make_prints(made) -> None:
     """The refusals above come from the bodies, not from the way they are made."""
-    assert "pow(load_1, 2)" in function_text(made("formula", "force = load_1**2\n    return where(force > 1, force, load_2)"))
+    card = made("formula", "force = load_1**2\n    return where(force > 1, force, load_2)")
+    assert "pow(load_1, 2)" in function_text(card)
 
 
 def test_a_good_sheet_of_the_same_make_prints(made) -> None:

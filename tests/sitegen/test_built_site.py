@@ -1,7 +1,9 @@
 """The files of the built site: links, hosts, promises. No browser needed."""
 
+import json
 import re
 from collections.abc import Iterator
+from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
@@ -92,11 +94,45 @@ def test_no_page_promises(parsed: dict[Path, Page]) -> None:
 
 
 def test_first_aid_is_one_tap_from_every_page(parsed: dict[Path, Page], built_site: Path) -> None:
+    """The example job's report is none of them: it is a document, as the customer gets it."""
     card = built_site / "hurt" / "index.html"
+    document = built_site / "job" / "demo-report.html"
     for path, page in parsed.items():
+        if path == document:
+            continue
         assert any(local(path, address, built_site)[0].resolve() == card for address in page.links), path
 
 
 def test_blanks_of_the_first_aid_page_are_printed(parsed: dict[Path, Page], built_site: Path) -> None:
     """A blank emergency number shows as such, not as nothing (safety rule of the house)."""
     assert "NOT FILLED IN" in " ".join(parsed[built_site / "hurt" / "index.html"].text)
+
+
+def characters(style: str) -> set[int]:
+    """Code points that the maths font is cut to, as its style declares them."""
+    rule = re.search(r'@font-face \{ font-family: "Shop Maths".*?unicode-range: ([^;]+);', style)
+    assert rule is not None
+    found: set[int] = set()
+    for run in rule[1].split(", "):
+        low, _, high = run.removeprefix("U+").partition("-")
+        found |= set(range(int(low, 16), int(high or low, 16) + 1))
+    return found
+
+
+def test_maths_font_holds_every_character_of_the_formulas(parsed: dict[Path, Page], built_site: Path) -> None:
+    """What the cut font lacks would be drawn from another font, with brackets and roots that do not grow."""
+    cut = characters((built_site / "assets" / "shop.css").read_text("utf-8"))
+    assert (built_site / "assets" / "maths.woff2").stat().st_size < 40_000
+    formulas = re.findall(r"<math .*?</math>", "".join(path.read_text("utf-8") for path in parsed))
+    assert len(formulas) > 30
+    used = set("".join(re.sub(r"<[^>]*>", "", unescape(formula)) for formula in formulas))
+    assert {letter for letter in used if ord(letter) not in cut} == set()
+    # A single letter slants: the browser takes it from the block of slanting letters.
+    assert {0x1D44E, 0x1D434, 0x1D6FC, 0x210E} <= cut
+
+
+def test_every_page_of_a_calculation_can_be_searched_by_title_and_id(built_site: Path) -> None:
+    entries = json.loads((built_site / "search" / "search_index.json").read_text("utf-8"))["docs"]
+    texts = {entry["location"]: f"{entry['title']} {entry['text']}" for entry in entries}
+    assert "Leakage past a spool land" in texts["calc/annular-leakage/"]
+    assert "annular-leakage" in texts["calc/annular-leakage/"]

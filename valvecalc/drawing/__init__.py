@@ -3,15 +3,18 @@
 from collections.abc import Mapping
 from typing import Any
 
-from valvecalc.drawing import bars, margin, stroke
 from valvecalc.errors import DataError
 
-_KINDS = {"stroke": stroke.draw, "bars": bars.draw, "margin": margin.draw}
+#: Each is a module of this package with a `draw`, imported when such a chart is asked for.
+_KINDS = ("stroke", "bars", "margin")
 
 
 def chart(spec: Mapping[str, Any]) -> str:
     """The SVG of one chart of a report; `spec["kind"]` says which."""
+    from importlib import import_module
+
     kind = spec.get("kind")
     if kind not in _KINDS:
         raise DataError(f"chart kind {kind!r} is unknown; known are {', '.join(_KINDS)}")
-    return _KINDS[kind](spec)
+    drawn: str = import_module(f"{__name__}.{kind}").draw(spec)
+    return drawn

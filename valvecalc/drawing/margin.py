@@ -9,6 +9,9 @@ from valvecalc.drawing.rounding import percent
 _LEFT, _RIGHT = 14, svg.WIDTH - 14
 _TOP, _DEEP = 48, 30
 
+#: Fillings from worst to best: the alarm's hatching at the bad end, the calm dots at the good one.
+_ORDER = (3, 1, 0, 2)
+
 
 def draw(spec: Mapping[str, Any]) -> str:
     """A whisker over the bands. The band of the value is named; so is every other that the whisker touches."""
@@ -23,11 +26,11 @@ def draw(spec: Mapping[str, Any]) -> str:
         return place
 
     name = svg.mark(spec["title"], bands, value, half)
-    body = [svg.hatches(name, len(bands))]
+    body = [svg.hatches(name, len(_ORDER))]
     edges = [low, *bounds, high]
     for place in range(len(bands)):
         left, right = across(edges[place]), across(edges[place + 1])
-        body.append(svg.box(left, _TOP, right - left, _DEEP, fill=svg.filling(name, place)))
+        body.append(svg.box(left, _TOP, right - left, _DEEP, fill=svg.filling(name, _ORDER[place % len(_ORDER)])))
     for bound in bounds:
         body.append(svg.text(across(bound), _TOP + _DEEP + 18, percent(bound), anchor="middle"))
     own = None if value is None else next((i for i, band in enumerate(bands) if value < band["to"]), len(bands) - 1)
@@ -45,7 +48,7 @@ def draw(spec: Mapping[str, Any]) -> str:
         elif touched:
             words += " (within ±)"
             told.append(f"The uncertainty reaches into “{band['label']}”.")
-        body.append(svg.box(_LEFT, y - 13, 22, 16, fill=svg.filling(name, place)))
+        body.append(svg.box(_LEFT, y - 13, 22, 16, fill=svg.filling(name, _ORDER[place % len(_ORDER)])))
         body.append(svg.text(_LEFT + 32, y, words, bold=place == own))
         y += 24
     said = f"Share of the force in hand: {percent(value, half)}. {' '.join(told)}".strip()

@@ -105,7 +105,7 @@ def filling(name: str, place: int) -> str:
 
 def room(words: str) -> float:
     """About how wide a line of text is; broad on purpose, since the reader's font is not known."""
-    return 0.55 * FONT * len(words)
+    return 0.62 * FONT * len(words)
 
 
 def wrapped(words: str, width: float) -> list[str]:

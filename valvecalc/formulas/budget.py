@@ -6,7 +6,9 @@ from valvecalc.maths import exp, maximum, pi, sqrt
 _FORCE = ">= -10000 N, <= 10000 N"
 
 
-@formula("Share of the drive that is in hand", result="margin_share", limits={"margin": _FORCE, "drive": "> 0 N"}, part=True)
+@formula(
+    "Share of the drive that is in hand", result="margin_share", limits={"margin": _FORCE, "drive": "> 0 N"}, part=True
+)
 def share_in_hand(*, margin: Value, drive: Value) -> Value:
     """What is left of the driving force, as a share of it."""
     return margin / drive
@@ -132,31 +134,53 @@ def leakage_ratio(*, reference_leakage: Value, new_leakage: Value) -> Value:
     return reference_leakage / new_leakage
 
 
-@formula("Force ratio of two currents", result="hot_force_share", limits={"hot_current": "> 0 A", "cold_current": "> 0 A"}, part=True)
+@formula(
+    "Force ratio of two currents",
+    result="hot_force_share",
+    limits={"hot_current": "> 0 A", "cold_current": "> 0 A"},
+    part=True,
+)
 def current_force_ratio(*, hot_current: Value, cold_current: Value) -> Value:
     """Force goes with the square of the current below saturation."""
     return (hot_current / cold_current) ** 2
 
 
-@formula("Force offered, from a push and the share it took", result="offered_force", limits={"push_force_start": ">= 0 N", "used_share": "> 0"}, part=True)
+@formula(
+    "Force offered, from a push and the share it took",
+    result="offered_force",
+    limits={"push_force_start": ">= 0 N", "used_share": "> 0"},
+    part=True,
+)
 def offered_from_push(*, push_force_start: Value, used_share: Value) -> Value:
     """The push that just starts the spool is the share used of the force that the coil offers there."""
     return push_force_start / used_share
 
 
-@formula("A share of the offered force", result="share_force", limits={"offered_force": ">= 0 N", "share": ">= -10, <= 1"}, part=True)
+@formula(
+    "A share of the offered force",
+    result="share_force",
+    limits={"offered_force": ">= 0 N", "share": ">= -10, <= 1"},
+    part=True,
+)
 def force_of_share(*, offered_force: Value, share: Value) -> Value:
     """A share turned into newtons."""
     return offered_force * share
 
 
-@formula("Leakage of one path", result="path_leakage", limits={"leakage": ">= 0 mL/min", "parallel_paths": ">= 1"}, part=True)
+@formula(
+    "Leakage of one path", result="path_leakage", limits={"leakage": ">= 0 mL/min", "parallel_paths": ">= 1"}, part=True
+)
 def path_leakage_of(*, leakage: Value, parallel_paths: Value) -> Value:
     """Equal paths share the leakage."""
     return leakage / parallel_paths
 
 
-@formula("Leakage of all paths", result="expected_leakage", limits={"path_leakage": ">= 0 mL/min", "parallel_paths": ">= 1"}, part=True)
+@formula(
+    "Leakage of all paths",
+    result="expected_leakage",
+    limits={"path_leakage": ">= 0 mL/min", "parallel_paths": ">= 1"},
+    part=True,
+)
 def all_paths_leakage(*, path_leakage: Value, parallel_paths: Value) -> Value:
     """Equal paths add up."""
     return path_leakage * parallel_paths
@@ -184,13 +208,11 @@ def lowest_voltage(*, nominal_voltage: Value, supply_below: Value) -> Value:
     },
     part=True,
 )
-def silt_after_hold(*, silt_force: Value, hold_time: Value, tested_hold_time: Value, silt_time_constant: Value) -> Value:
+def silt_after_hold(
+    *, silt_force: Value, hold_time: Value, tested_hold_time: Value, silt_time_constant: Value
+) -> Value:
     """A silt force read after one hold, turned to another on the same curve."""
-    return (
-        silt_force
-        * (1 - exp(-hold_time / silt_time_constant))
-        / (1 - exp(-tested_hold_time / silt_time_constant))
-    )
+    return silt_force * (1 - exp(-hold_time / silt_time_constant)) / (1 - exp(-tested_hold_time / silt_time_constant))
 
 
 @formula(

@@ -15,7 +15,7 @@ from valvecalc.formula import REGISTER
 from valvecalc.formulas import budget, coil, cylinder, gaps, oil, spring
 from valvecalc.job.read import Job, Repeats
 from valvecalc.primitives import crossing, threshold_between
-from valvecalc.sheets.shift import Valve
+from valvecalc.sheets.valve import Valve
 
 Values = Mapping[str, Any]
 
@@ -61,11 +61,15 @@ def raw_entries(job: Job, row: Mapping[str, Any]) -> dict[str, Entry]:
 def winding_20(values: Values) -> float | None:
     """Winding resistance at 20 °C: read, else stated, else from volts and watts."""
     if "resistance" in values and "coil_temperature" in values:
-        return float(coil.resistance_at_20(resistance=values["resistance"], coil_temperature=values["coil_temperature"]))
+        return float(
+            coil.resistance_at_20(resistance=values["resistance"], coil_temperature=values["coil_temperature"])
+        )
     if "nominal_resistance_20" in values:
         return float(values["nominal_resistance_20"])
     if "nominal_voltage" in values and "nominal_power" in values:
-        return float(coil.nominal_resistance(nominal_voltage=values["nominal_voltage"], nominal_power=values["nominal_power"]))
+        return float(
+            coil.nominal_resistance(nominal_voltage=values["nominal_voltage"], nominal_power=values["nominal_power"])
+        )
     return None
 
 
@@ -87,7 +91,9 @@ def lowest_voltage(values: Values) -> float | None:
         return float(values["minimum_voltage"])
     if "nominal_voltage" not in values:
         return None
-    return float(budget.lowest_voltage(nominal_voltage=values["nominal_voltage"], supply_below=fact_value("supply-below")))
+    return float(
+        budget.lowest_voltage(nominal_voltage=values["nominal_voltage"], supply_below=fact_value("supply-below"))
+    )
 
 
 def cable_ohms(values: Values, kind: str) -> float | None:
@@ -107,7 +113,10 @@ def _spring(values: Values) -> dict[str, float]:
             **{name: values[name] for name in ("load_1", "load_2", "length_1", "length_2")}
         )
         preload = budget.preload_from_load(
-            load_1=values["load_1"], length_1=values["length_1"], installed_length=values["installed_length"], spring_rate=rate
+            load_1=values["load_1"],
+            length_1=values["length_1"],
+            installed_length=values["installed_length"],
+            spring_rate=rate,
         )
         return {"spring_rate": rate, "spring_preload": preload}
     return {name: values[name] for name in ("spring_rate", "spring_preload") if name in values}
@@ -136,7 +145,8 @@ def lands_of(job: Job) -> tuple[dict[str, Any], ...]:
         )
     pairs = (("P", "A", "A"), ("P", "B", "B"), ("A", "T", "B"), ("B", "T", "A"))
     return tuple(
-        {"high_port": high, "low_port": low, "opens_for": opens, "taper": 0.0, "live_grooves": 0.0} for high, low, opens in pairs
+        {"high_port": high, "low_port": low, "opens_for": opens, "taper": 0.0, "live_grooves": 0.0}
+        for high, low, opens in pairs
     )
 
 
@@ -211,6 +221,19 @@ def build(job: Job, row: Mapping[str, Any], values: Values) -> Case:
     return _calibrated(valve, values, winding_basis)
 
 
+def at_pickup(values: Values, state: str, now: Valve) -> Valve | None:
+    """The valve as it was in a pick-up reading: its volts, its winding, its pressures, no silt; None if not read."""
+    voltage = values.get(f"{state}_pickup_voltage")
+    if voltage is None:
+        return None
+    ohms = values.get(f"{state}_pickup_resistance", values.get("resistance", now.resistance_20))
+    winding = coil.winding_temperature_from_resistance(
+        cold_resistance=now.resistance_20, hot_resistance=ohms, cold_temperature=fact_value("reference-temperature")
+    )
+    pressures = {"no_pressure": "no-pressure", "blocked": "blocked", "dwell": "blocked"}.get(state, "flow")
+    return now._replace(coil_voltage=voltage, winding_temperature=winding, state=pressures, silt_at_start=0.0)
+
+
 def _calibrated(valve: Valve, values: Values, winding_basis: str) -> Case:
     budget_of = fast(REGISTER["shift-budget"])
     bases = {
@@ -225,18 +248,6 @@ def _calibrated(valve: Valve, values: Values, winding_basis: str) -> Case:
         "residual_force": MEASURED if "residual_at_end" in values else DEFAULT,
     }
     notes: list[str] = []
-
-    def at_pickup(state: str, now: Valve) -> Valve | None:
-        """The valve as it was in a pick-up reading: its volts, its winding, its pressures, no silt."""
-        voltage = values.get(f"{state}_pickup_voltage")
-        if voltage is None:
-            return None
-        ohms = values.get(f"{state}_pickup_resistance", values.get("resistance", now.resistance_20))
-        winding = coil.winding_temperature_from_resistance(
-            cold_resistance=now.resistance_20, hot_resistance=ohms, cold_temperature=fact_value("reference-temperature")
-        )
-        pressures = {"no_pressure": "no-pressure", "blocked": "blocked", "dwell": "blocked"}.get(state, "flow")
-        return now._replace(coil_voltage=voltage, winding_temperature=winding, state=pressures, silt_at_start=0.0)
 
     def settle(name: str, term: str, now: Valve, there: Valve | None, high: float) -> Valve:
         """The value of one entry that makes the reading come true; a reading that no value meets is told."""
@@ -257,7 +268,7 @@ def _calibrated(valve: Valve, values: Values, winding_basis: str) -> Case:
         bases["dry_friction"] = MEASURED
         valve = valve._replace(dry_friction=max(dry, 0.0))
     elif "dry_friction" not in values:
-        valve = settle("dry_friction", "dry_friction", valve, at_pickup("no_pressure", valve), 500.0)
+        valve = settle("dry_friction", "dry_friction", valve, at_pickup(values, "no_pressure", valve), 500.0)
 
     # lateral: what pressure adds to the push, else the pick-up with the ports blocked
     blocked = valve._replace(state="blocked", silt_at_start=0.0)
@@ -275,15 +286,23 @@ def _calibrated(valve: Valve, values: Values, winding_basis: str) -> Case:
         bases["lateral_friction"] = MEASURED
         valve = valve._replace(lateral_scale=values["lateral_scale"], added_taper=values["added_taper"])
     else:
-        valve = settle(unknown, "lateral_friction", valve, at_pickup("blocked", valve), 20.0 if unknown == "lateral_scale" else 1e-4)
+        valve = settle(
+            unknown,
+            "lateral_friction",
+            valve,
+            at_pickup(values, "blocked", valve),
+            20.0 if unknown == "lateral_scale" else 1e-4,
+        )
 
     # flow force: the pick-up with flow, else a limit point of the new valve
     if "flow_force_factor" in values:
         valve = valve._replace(flow_force_factor=values["flow_force_factor"])
         bases["flow_force"] = MEASURED if "shared_flow_force" in values else CALCULATED
     elif "flow_pickup_voltage" in values:
-        valve = settle("flow_force_factor", "flow_force", valve, at_pickup("flow", valve), 2.0)
-    elif all(f"limit_{name}" in values for name in ("pump_flow", "supply_pressure", "coil_voltage", "winding_temperature")):
+        valve = settle("flow_force_factor", "flow_force", valve, at_pickup(values, "flow", valve), 2.0)
+    elif all(
+        f"limit_{name}" in values for name in ("pump_flow", "supply_pressure", "coil_voltage", "winding_temperature")
+    ):
         new = valve._replace(
             state="flow", silt_at_start=0.0, lateral_scale=0.0, added_taper=0.0, dry_friction=fact_value("dry-friction"),
             load_pressure_difference=0.0, tank_pressure=0.0, return_ratio=1.0,
@@ -300,7 +319,7 @@ def _calibrated(valve: Valve, values: Values, winding_basis: str) -> Case:
         bases["silt_force"] = MEASURED
         valve = valve._replace(silt_at_start=values["silt_at_start"])
     else:
-        valve = settle("silt_at_start", "silt_force", valve, at_pickup("dwell", valve), 1000.0)
+        valve = settle("silt_at_start", "silt_force", valve, at_pickup(values, "dwell", valve), 1000.0)
     if tested and "hold_time" in values and values["hold_time"] != tested and bases["silt_force"] == MEASURED:
         valve = valve._replace(
             silt_at_start=budget.silt_after_hold(

@@ -5,11 +5,26 @@ from typing import Any
 
 from valvecalc.answer import Answer
 from valvecalc.job.compute import Budget
-from valvecalc.job.verdict import bands, label, newton, place
-from valvecalc.units import from_si, show
+from valvecalc.job.verdict import bands, label, place
+from valvecalc.units import from_si
+from valvecalc.units import show as show_plain
+
+
+def show(si: float, dimension: str, unit: str, digits: int) -> str:
+    """A figure held together with its unit, so that a chart's label never breaks between them."""
+    return show_plain(si, dimension, unit, digits).replace(" ", "\N{NO-BREAK SPACE}")
+
 
 RESIST = {
-    "energise": ("spring_force", "flow_force", "pin_force", "lateral_friction", "silt_force", "dry_friction", "detent_force"),
+    "energise": (
+        "spring_force",
+        "flow_force",
+        "pin_force",
+        "lateral_friction",
+        "silt_force",
+        "dry_friction",
+        "detent_force",
+    ),
     "release": ("residual_force", "lateral_friction", "silt_force", "dry_friction", "detent_force"),
 }
 
@@ -44,31 +59,43 @@ def _bars(budget: Budget) -> dict[str, Any]:
     unit = budget.energise.unit("margin")
     terms = sorted(RESIST["energise"], key=lambda term: -worst[term])
     rows = [
-        {"label": label(term), "value": from_si(worst[term], unit, "force"), "basis": budget.case.bases.get(term, "calculated")}
+        {
+            "label": label(term),
+            "value": from_si(worst[term], unit, "force"),
+            "basis": budget.case.bases.get(term, "calculated"),
+        }
         for term in terms
         if worst[term] > 0.0
     ]
-    return {"kind": "bars", "title": f"What eats the force of coil {budget.coil} {place(budget)}", "unit": unit, "rows": rows}
+    return {
+        "kind": "bars",
+        "title": f"What eats the force of coil {budget.coil} {place(budget)}",
+        "unit": unit,
+        "rows": rows,
+    }
 
 
 def _stroke(budget: Budget, answer: Answer, direction: str) -> dict[str, Any]:
-    rows = answer.results["stroke_rows"]
-    force, way = answer.unit("margin"), answer.unit("margin_position")
+    return stroke_chart(answer, f"Coil {budget.coil}, {direction}, at the duty as found") | {"coil": budget.coil}
+
+
+def stroke_chart(answer: Answer, title: str) -> dict[str, Any]:
+    """What drives the spool over what holds it, along the stroke; `answer` is that of a shift budget."""
+    rows, valve = answer.results["stroke_rows"], answer.values
+    force, way, direction = answer.unit("margin"), answer.unit("margin_position"), valve["direction"]
     worst = answer.results["worst"][0]
-    valve = budget.case.valve
     if direction == "energise":
-        temperature = show(valve.winding_temperature, "temperature", "°C", 3)
-        drive = f"solenoid at {show(valve.coil_voltage, 'voltage', 'V', 3)}, winding {temperature}"
+        temperature = show(valve["winding_temperature"], "temperature", answer.unit("winding_temperature"), 3)
+        drive = f"solenoid at {show(valve['coil_voltage'], 'voltage', 'V', 3)}, winding {temperature}"
     else:
         drive = "spring, flow force and pin"
-    marks = [{"x": from_si(valve.overlap, way, "length"), "label": "edges open"}]
-    corner = valve.overlap + answer.results["corner_opening"]
-    if answer.results["corner_opening"] > 0.0 and corner < valve.stroke and valve.state == "flow":
+    marks = [{"x": from_si(valve["overlap"], way, "length"), "label": "edges open"}]
+    corner = valve["overlap"] + answer.results["corner_opening"]
+    if answer.results["corner_opening"] > 0.0 and corner < valve["stroke"] and valve["state"] == "flow":
         marks.append({"x": from_si(corner, way, "length"), "label": "pump flow passes"})
     return {
         "kind": "stroke",
-        "title": f"Coil {budget.coil}, {direction}, at the duty as found",
-        "coil": budget.coil,
+        "title": title,
         "direction": direction,
         "unit_x": way,
         "unit_y": force,
@@ -79,6 +106,9 @@ def _stroke(budget: Budget, answer: Answer, direction: str) -> dict[str, Any]:
             for term in RESIST[direction]
             if any(row[term] > 0.0 for row in rows)
         ],
-        "worst": {"x": from_si(worst["position"], way, "length"), "margin": from_si(worst["margin"], force, "force"), "label": f"least in hand: {newton(answer, worst['margin'])}"},
+        "worst": {
+            "x": from_si(worst["position"], way, "length"),
+            "margin": from_si(worst["margin"], force, "force"),
+        },
         "marks": marks,
     }

@@ -6,14 +6,17 @@ from typing import Any, NamedTuple
 from valvecalc.answer import Answer, Entry
 from valvecalc.compiled import fast
 from valvecalc.door import NO_VALUE, find, work
-from valvecalc.entries import in_metric, read_entries
+from valvecalc.entries import read_entries
 from valvecalc.errors import InputError, Trouble
 from valvecalc.formula import REGISTER
+from valvecalc.job import alternating
 from valvecalc.job.case import Case, build, cable_ohms, lowest_voltage, needed, raw_entries, winding_20
+from valvecalc.job.fit import Fit, fit
 from valvecalc.job.read import Job, Repeats
+from valvecalc.job.remarks import remarks
 from valvecalc.quantities import VOCABULARY
 from valvecalc.uncertainty import Leaf, Spread, propagate
-from valvecalc.units import show
+from valvecalc.units import from_si, show
 
 Row = Mapping[str, Any]
 
@@ -22,12 +25,14 @@ class Budget(NamedTuple):
     """The budget of one coil both ways, its single causes, and what each term rests on.
 
     hopeful  share in hand without flow force, where the flow-force factor is only the default; else None
+    lowest   lowest voltage that must still shift it and the share in hand there, where it lies below the one found
     """
 
     coil: str
     case: Case
     energise: Answer
     hopeful: float | None
+    lowest: tuple[float, float] | None
     release: Answer
     causes: Mapping[str, Any]
     release_causes: Mapping[str, Any]
@@ -46,6 +51,7 @@ class Findings(NamedTuple):
     go: list[dict[str, Any]]
     notes: list[tuple[str, dict[str, str]]]
     lacking: list[tuple[str, str, list[str]]]
+    fit: Fit | None = None
 
 
 def compute(job: Job, progress: Callable[[str], None] = lambda _: None) -> Findings:
@@ -56,9 +62,12 @@ def compute(job: Job, progress: Callable[[str], None] = lambda _: None) -> Findi
         raise InputError(troubles)
     system = job.shop.units
     found = Findings({}, {}, {}, None, {}, [], [], [], [])
+    alternate = [row["name"] for row in job.tables.get("coil", []) if row.get("kind", "dc") == "ac"]
     for name, given in entries["coil-check"].items():
         progress(f"coil {name}")
         found.coils[name] = _answer("coil-check", given, system)
+        if name in alternate:
+            alternating.trim(found.coils[name])
     for name, given in entries["bench-margin"].items():
         found.benches[name] = _answer("bench-margin", given, system)
     for name, given in entries["leak-check"].items():
@@ -69,8 +78,7 @@ def compute(job: Job, progress: Callable[[str], None] = lambda _: None) -> Findi
     rows = job.tables.get("coil", [])
     for row in sorted(rows, key=lambda row: -len(row.get("pickup", [])) - len(row.get("push", []))):
         _coil_budget(job, row, found, progress)
-    _notes(job, found)
-    return found
+    return found._replace(notes=remarks(job, found), fit=fit(job, job.shop.limits))
 
 
 def _answer(card_id: str, given: Mapping[str, Entry], system: str) -> Answer:
@@ -90,7 +98,9 @@ def _given(card_id: str, *tables: Mapping[str, Any]) -> dict[str, Entry]:
 
 def _all_entries(job: Job) -> tuple[dict[str, dict[str, dict[str, Entry]]], list[Trouble]]:
     """The entries of every check, each held against the limits of its sheet."""
-    found: dict[str, dict[str, dict[str, Entry]]] = {name: {} for name in ("coil-check", "bench-margin", "leak-check", "test-cylinder")}
+    found: dict[str, dict[str, dict[str, Entry]]] = {
+        name: {} for name in ("coil-check", "bench-margin", "leak-check", "test-cylinder")
+    }
     troubles: list[Trouble] = []
 
     def take(card_id: str, label: str, given: dict[str, Entry], where: str) -> None:
@@ -101,8 +111,10 @@ def _all_entries(job: Job) -> tuple[dict[str, dict[str, dict[str, Entry]]], list
 
     supply = job.tables.get("supply", {})
     for row in job.tables.get("coil", []):
-        name = row.get("name", "?")
+        name = row["name"]
         given = _given("coil-check", row, supply)
+        if row.get("kind", "dc") == "ac":
+            given.pop("nominal_power", None)
         ohms = cable_ohms({key: e.si for key, e in raw_entries(job, row).items()}, supply.get("cable_kind", "flexible"))
         if ohms is not None:
             given["resistance_per_length"] = _computed("resistance_per_length", ohms, "standard", "iec-60228")
@@ -111,11 +123,11 @@ def _all_entries(job: Job) -> tuple[dict[str, dict[str, dict[str, Entry]]], list
             take("bench-margin", name, _bench_entries(job, row), f"coil {name}")
         _check_limits(job, row, troubles)
     for number, row in enumerate(job.tables.get("leakage", []), 1):
-        shared = {key: value for key, value in job.tables.get("oil", {}).items()}
-        given = _given("leak-check", job.tables.get("valve", {}), shared, row)
+        given = _given("leak-check", job.tables.get("valve", {}), job.tables.get("oil", {}), row)
         if "land_length" not in given and "overlap" in job.tables.get("valve", {}):
             given["land_length"] = job.tables["valve"]["overlap"]
-        take("leak-check", row.get("path", f"leakage {number}"), given, f"leakage {number}")
+        path = row.get("path", f"leakage {number}")
+        take("leak-check", f"{path} ({number})" if path in found["leak-check"] else path, given, f"leakage {number}")
     if "stand" in job.tables:
         take("test-cylinder", "stand", _given("test-cylinder", job.tables["stand"]), "stand")
     for row in job.tables.get("repair", []):
@@ -132,8 +144,16 @@ def _all_entries(job: Job) -> tuple[dict[str, dict[str, dict[str, Entry]]], list
 def _check_limits(job: Job, row: Row, troubles: list[Trouble]) -> None:
     """Hold the readings of a budget against its limits even where there are too few of them for one."""
     card = find("shift-budget")
-    tables = {"valve": job.tables.get("valve", {}), "spring": job.tables.get("spring", {}), "duty": job.tables.get("duty", {})}
-    tables[f"coil {row.get('name', '?')}"] = {key: value for key, value in row.items() if key in ("curve_voltage", "curve_temperature", "curve_resistance_20", "force_scale")}
+    tables = {
+        "valve": job.tables.get("valve", {}),
+        "spring": job.tables.get("spring", {}),
+        "duty": job.tables.get("duty", {}),
+    }
+    tables[f"coil {row['name']}"] = {
+        key: value
+        for key, value in row.items()
+        if key in ("curve_voltage", "curve_temperature", "curve_resistance_20", "force_scale")
+    }
     for where, table in tables.items():
         given = {key: entry for key, value in table.items() if key in card.entries and (entry := _entry(value))}
         try:
@@ -142,9 +162,12 @@ def _check_limits(job: Job, row: Row, troubles: list[Trouble]) -> None:
             troubles.extend(one._replace(entry=f"{where}.{one.entry}", where=job.path.name) for one in fault.troubles)
 
 
-def _computed(name: str, si: float, origin: str, source: str = "") -> Entry:
-    unit = VOCABULARY[name].metric
-    return Entry(show(si, VOCABULARY[name].dimension, unit), in_metric(name, si), unit, si, (), origin, source)
+def _computed(name: str, si: float, origin: str, source: str = "", system: str = "metric") -> Entry:
+    quantity = VOCABULARY[name]
+    unit = quantity.us if system == "us" else quantity.metric
+    return Entry(
+        show(si, quantity.dimension, unit), from_si(si, unit, quantity.dimension), unit, si, (), origin, source
+    )
 
 
 def _bench_entries(job: Job, row: Row) -> dict[str, Entry]:
@@ -174,12 +197,10 @@ def _bench_entries(job: Job, row: Row) -> dict[str, Entry]:
 
 
 def _coil_budget(job: Job, row: Row, found: Findings, progress: Callable[[str], None]) -> None:
-    name = str(row.get("name", "?"))
+    name = str(row["name"])
     if row.get("kind", "dc") == "ac":
         found.notes.append(("ac", {"coil": name}))
-        for reading in row.get("pickup", []):
-            if "shifted" in reading:
-                found.go.append({"coil": name, "state": reading.get("state", ""), "shifted": reading["shifted"], "voltage": reading["voltage"].entry.text if "voltage" in reading else ""})
+        found.go.extend(alternating.readings(row))
         return
     raw = _with_shared(name, raw_entries(job, row), found)
     values = {key: entry.si for key, entry in raw.items()}
@@ -196,9 +217,17 @@ def _coil_budget(job: Job, row: Row, found: Findings, progress: Callable[[str], 
         found.notes.append(("no-budget", {"coil": name, "why": str(why)}))
         found.lacking.append(("budget", name, [str(why)]))
         return
-    causes = fast(REGISTER["single-causes"])
+    causes = fast(find("single-causes"))
     found.budgets[name] = Budget(
-        name, case, energise, _hopeful(case), release, causes(case.valve), causes(case.valve._replace(direction="release")), raw
+        name,
+        case,
+        energise,
+        _hopeful(case),
+        _lowest(case, values),
+        release,
+        causes(case.valve),
+        causes(case.valve._replace(direction="release")),
+        raw,
     )
     _repairs(job, name, case, found)
 
@@ -222,7 +251,9 @@ def _with_shared(coil: str, raw: dict[str, Entry], found: Findings) -> dict[str,
             if own or other.case.bases[term] != "measured":
                 continue
             spread = other.energise.spreads.get(f"case {name}")
-            entry = _computed(name, getattr(other.case.valve, name), "measured", f"coil {other.coil}")
+            entry = _computed(
+                name, getattr(other.case.valve, name), "measured", f"coil {other.coil}", other.energise.system
+            )
             raw[name] = entry._replace(spreads=((spread.u, None),) if spread is not None and spread.u > 0.0 else ())
             raw[f"shared_{term}"] = entry
             taken.setdefault(other.coil, []).append(term)
@@ -232,7 +263,9 @@ def _with_shared(coil: str, raw: dict[str, Entry], found: Findings) -> dict[str,
     return raw
 
 
-def _budget_answer(job: Job, row: Row, case: Case, values: Mapping[str, Any], raw: Mapping[str, Entry], direction: str) -> Answer:
+def _budget_answer(
+    job: Job, row: Row, case: Case, values: Mapping[str, Any], raw: Mapping[str, Entry], direction: str
+) -> Answer:
     """The budget as an answer: each entry with its origin, the uncertainty carried through from the raw readings."""
     card = find("shift-budget")
     valve = case.valve._replace(direction=direction)
@@ -246,7 +279,7 @@ def _budget_answer(job: Job, row: Row, case: Case, values: Mapping[str, Any], ra
         elif name in raw and raw[name].si == si:
             entries[name] = raw[name]
         elif name not in card.defaults or si != card.defaults[name]:
-            entries[name] = _computed(name, si, _origin(name, case))
+            entries[name] = _computed(name, si, _origin(name, case), system=job.shop.units)
     answer = work(card, entries)
     answer.system = job.shop.units
     answer._spreads = _spread(job, row, values, raw, direction)
@@ -254,11 +287,19 @@ def _budget_answer(job: Job, row: Row, case: Case, values: Mapping[str, Any], ra
 
 
 def _origin(name: str, case: Case) -> str:
-    term = {"silt_at_start": "silt_force", "flow_force_factor": "flow_force", "lateral_scale": "lateral_friction", "added_taper": "lateral_friction", "residual_at_end": "residual_force"}.get(name, name)
+    term = {
+        "silt_at_start": "silt_force",
+        "flow_force_factor": "flow_force",
+        "lateral_scale": "lateral_friction",
+        "added_taper": "lateral_friction",
+        "residual_at_end": "residual_force",
+    }.get(name, name)
     return {"measured": "measured", "default": "judgement"}.get(case.bases.get(term, ""), "calculated")
 
 
-def _spread(job: Job, row: Row, values: Mapping[str, Any], raw: Mapping[str, Entry], direction: str) -> dict[str, Spread]:
+def _spread(
+    job: Job, row: Row, values: Mapping[str, Any], raw: Mapping[str, Entry], direction: str
+) -> dict[str, Spread]:
     budget_of = fast(REGISTER["shift-budget"])
     leaves = [Leaf((name,), u, group, None) for name, entry in raw.items() for u, group in entry.spreads]
 
@@ -278,6 +319,14 @@ def _hopeful(case: Case) -> float | None:
     return float(fast(REGISTER["shift-budget"])(case.valve._replace(flow_force_factor=0.0))["margin_share"])
 
 
+def _lowest(case: Case, values: Mapping[str, Any]) -> tuple[float, float] | None:
+    """The share in hand at the lowest voltage the valve must bear; the winding stays as hot, which is on the careful side."""
+    voltage = lowest_voltage(values)
+    if voltage is None or voltage >= case.valve.coil_voltage:
+        return None
+    return voltage, float(fast(REGISTER["shift-budget"])(case.valve._replace(coil_voltage=voltage))["margin_share"])
+
+
 def _repairs(job: Job, coil: str, case: Case, found: Findings) -> None:
     budget_of = fast(REGISTER["shift-budget"])
     card = find("shift-budget")
@@ -292,19 +341,6 @@ def _repairs(job: Job, coil: str, case: Case, found: Findings) -> None:
             read |= {"lands": clean, "added_taper": 0.0, "lateral_scale": 1.0}
         valve = case.valve._replace(**read)
         energise, release = budget_of(valve), budget_of(valve._replace(direction="release"))
-        found.repairs.append({"name": row.get("name", "repair"), "coil": coil, "energise": energise, "release": release})
-
-
-def _notes(job: Job, found: Findings) -> None:
-    for budget in found.budgets.values():
-        found.notes.extend((note, {"coil": budget.coil}) for note in budget.case.notes)
-        if budget.case.bases["flow_force"] == "default":
-            found.notes.append(("no-kappa", {}))
-        if budget.case.bases["silt_force"] == "default":
-            found.notes.append(("no-hold", {}))
-        if budget.case.bases["lateral_friction"] == "default":
-            found.notes.append(("no-lands", {}))
-    for row in job.tables.get("coil", []):
-        if any("voltage" in reading and "resistance" not in reading for reading in row.get("pickup", [])) and row.get("kind", "dc") == "dc":
-            found.notes.append(("cold-ohms", {}))
-    found.notes[:] = list({(key, tuple(sorted(fields.items()))): (key, fields) for key, fields in found.notes}.values())
+        found.repairs.append(
+            {"name": row.get("name", "repair"), "coil": coil, "energise": energise, "release": release}
+        )

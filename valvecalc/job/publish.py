@@ -11,7 +11,9 @@ from valvecalc.job.report import report
 from valvecalc.report import html, text
 
 
-def work_job(job_path: Path, shop_path: Path | None = None, progress: Callable[[str], None] = lambda _: None) -> dict[str, Any]:
+def work_job(
+    job_path: Path, shop_path: Path | None = None, progress: Callable[[str], None] = lambda _: None
+) -> dict[str, Any]:
     """The report of a job file as plain data. Raises InputError with every fault of the files."""
     job = read_job(job_path, shop_path)
     return report(job, compute(job, progress))

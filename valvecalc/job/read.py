@@ -13,8 +13,11 @@ from valvecalc.answer import Entry
 from valvecalc.entries import read_entry
 from valvecalc.errors import InputError, Trouble, nearest
 from valvecalc.facts import parse_toml
+from valvecalc.job.between import faults
 from valvecalc.job.fields import BELOW_COIL, REPEATED, Field, fields, tables
 from valvecalc.job.shop import Instrument, Shop, own_limits
+from valvecalc.quantities import VOCABULARY
+from valvecalc.units import from_si
 
 Table = dict[str, Any]
 
@@ -41,7 +44,11 @@ def read_job(path: Path, shop_path: Path | None = None) -> Job:
     shop = _read_shop(shop_path or path.parent / "shop.toml", shop_path is not None, troubles)
     raw = _load(path)
     reader = _Reader("job", path.name, shop, troubles)
-    head = reader.table("job", {key: value for key, value in raw.items() if not isinstance(value, dict | list) or key in fields("job", "job")}, "")
+    head = reader.table(
+        "job",
+        {key: value for key, value in raw.items() if not isinstance(value, dict | list) or key in fields("job", "job")},
+        "",
+    )
     found: Table = {}
     for name, value in raw.items():
         if name in fields("job", "job"):
@@ -50,10 +57,26 @@ def read_job(path: Path, shop_path: Path | None = None) -> Job:
             found[name] = reader.tables(name, value)
         elif isinstance(value, dict | list):
             near = ", ".join(nearest(name, [one for one in tables("job") if one not in ("job", *BELOW_COIL)]))
-            troubles.append(Trouble(name, "a table of this name", "a table of a job file", f"Nearest: {near}." if near else "See the guide.", path.name))
-    _no_twins(found.get("coil", []), path.name, troubles)
+            troubles.append(
+                Trouble(
+                    name,
+                    "a table of this name",
+                    "a table of a job file",
+                    f"Nearest: {near}." if near else "See the guide.",
+                    path.name,
+                )
+            )
+    troubles.extend(faults(found, path.name))
     if not raw:
-        troubles.append(Trouble("the file", "nothing", "a job file", "Start from the demo: valvecalc demo --no-serve --to somewhere.", path.name))
+        troubles.append(
+            Trouble(
+                "the file",
+                "nothing",
+                "a job file",
+                "Start from the demo: valvecalc demo --no-serve --to somewhere.",
+                path.name,
+            )
+        )
     if troubles:
         raise InputError(troubles)
     return Job(head, found, shop, path)
@@ -64,8 +87,15 @@ def _load(path: Path) -> Table:
         data = path.read_bytes()
     except FileNotFoundError:
         raise InputError(Trouble(str(path), "no file", "a job file", "Check the name and the folder.")) from None
-    except (IsADirectoryError, PermissionError) as fault:
-        raise InputError(Trouble(str(path), fault.strerror or "no access", "a job file that can be read", "Check the name and its rights.")) from None
+    except (OSError, ValueError) as fault:  # a folder, no rights, a name that no system takes
+        raise InputError(
+            Trouble(
+                str(path),
+                getattr(fault, "strerror", None) or "no access",
+                "a job file that can be read",
+                "Check the name and its rights.",
+            )
+        ) from None
     return parse_toml(data, path.name)
 
 
@@ -81,19 +111,19 @@ def _read_shop(path: Path, asked: bool, troubles: list[Trouble]) -> Shop:
     head = reader.table("shop", {key: value for key, value in raw.items() if key not in ("instrument", "limits")}, "")
     rows = reader.tables("instrument", raw.get("instrument", []))
     instruments = {
-        row["id"]: Instrument(row["id"], row.get("kind", ""), row.get("range", ""), row.get("accuracy", ""), str(row.get("calibrated_until", "")))
+        row["id"]: Instrument(
+            row["id"],
+            row.get("kind", ""),
+            row.get("range", ""),
+            row.get("accuracy", ""),
+            str(row.get("calibrated_until", "")),
+        )
         for row in rows
         if row.get("id")
     }
     limits, faults = own_limits(raw.get("limits", {}), path.name)
     troubles.extend(faults)
     return Shop(instruments=instruments, limits=limits, **head)
-
-
-def _no_twins(coils: list[Table], where: str, troubles: list[Trouble]) -> None:
-    names = [coil.get("name", "") for coil in coils]
-    for name in sorted({name for name in names if names.count(name) > 1}):
-        troubles.append(Trouble("coil.name", f"{names.count(name)} coils called {name!r}", "a name of its own for each coil", "Call them a and b.", where))
 
 
 class _Reader:
@@ -126,10 +156,20 @@ class _Reader:
             entry = f"{label}.{key}" if label else key
             if key in below:
                 rows = value if isinstance(value, list) else [value]
-                found[key] = [self.table(key, row, f"{label}.{key} {i}") for i, row in enumerate(rows, 1) if isinstance(row, dict)]
+                for row in rows:
+                    if not isinstance(row, dict):
+                        self.fault(entry, repr(row)[:60], "rows of keys and values", '{ state = "blocked", … }')
+                found[key] = [
+                    self.table(key, row, f"{label}.{key} {i}") for i, row in enumerate(rows, 1) if isinstance(row, dict)
+                ]
             elif key not in known:
                 near = ", ".join(nearest(key, (*known, *below)))
-                self.fault(entry, "a key of this name", f"a key of {name}", f"Nearest: {near}." if near else f"Its keys: {', '.join(known)}.")
+                self.fault(
+                    entry,
+                    "a key of this name",
+                    f"a key of {name}",
+                    f"Nearest: {near}." if near else f"Its keys: {', '.join(known)}.",
+                )
             else:
                 try:
                     found[key] = self.value(known[key], value, entry)
@@ -159,8 +199,20 @@ class _Reader:
             return [raw]
         if kind == "changes" and isinstance(raw, dict):
             return raw
-        need = {"choice": f"one of {', '.join(words)}", "yes-no": "true or false", "words": "a list of texts", "changes": "a table of entries and values"}
-        raise InputError(Trouble(entry, repr(raw)[:60], need.get(kind, f"a {kind}"), field.meaning.capitalize() + "." if field.meaning else "See the guide."))
+        need = {
+            "choice": f"one of {', '.join(words)}",
+            "yes-no": "true or false",
+            "words": "a list of texts",
+            "changes": "a table of entries and values",
+        }
+        raise InputError(
+            Trouble(
+                entry,
+                repr(raw)[:60],
+                need.get(kind, f"a {kind}"),
+                field.meaning.capitalize() + "." if field.meaning else "See the guide.",
+            )
+        )
 
     def quantity(self, name: str, raw: Any) -> Entry:
         if isinstance(raw, int | float) and not isinstance(raw, bool):
@@ -170,17 +222,21 @@ class _Reader:
         origin = "nameplate" if name.startswith("nominal_") else entry.origin
         if instrument is None:
             return entry._replace(origin=origin)
-        known = self.shop.instruments.get(instrument)
+        known = self.shop.instruments.get(str(instrument))
         if known is None:
-            close = ", ".join(nearest(instrument, self.shop.instruments) or self.shop.instruments) or "none"
-            raise InputError(Trouble(name, f"instrument {instrument!r}", "an instrument of shop.toml", f"It knows: {close}."))
+            close = ", ".join(nearest(str(instrument), self.shop.instruments) or self.shop.instruments) or "none"
+            raise InputError(
+                Trouble(name, f"instrument {instrument!r}", "an instrument of shop.toml", f"It knows: {close}.")
+            )
         spreads = entry.spreads or ((known.standard_uncertainty(name, entry.si), instrument),)
-        return entry._replace(spreads=spreads, origin="measured", source=instrument)
+        return entry._replace(spreads=spreads, origin="measured", source=known.id)
 
     def repeats(self, name: str, raw: list[Any]) -> Repeats:
         """Mean of the trials; their scatter (type A) stands beside the instrument's error."""
         if not raw:
-            raise InputError(Trouble(name, "an empty list", "at least one reading", "Leave the key out if there is none."))
+            raise InputError(
+                Trouble(name, "an empty list", "at least one reading", "Leave the key out if there is none.")
+            )
         each = [self.quantity(name, one) for one in raw]
         values = tuple(one.si for one in each)
         mean = math.fsum(values) / len(values)
@@ -189,26 +245,44 @@ class _Reader:
             deviation = math.sqrt(math.fsum((x - mean) ** 2 for x in values) / (len(values) - 1))
             spreads = (*spreads, (deviation / math.sqrt(len(values)), None)) if deviation > 0.0 else spreads
         text = each[0].text if len(each) == 1 else f"mean of {len(each)}: " + ", ".join(one.text for one in each)
-        shown = math.fsum(one.value for one in each) / len(each) if len({one.unit for one in each}) == 1 else mean
+        shown = from_si(mean, each[0].unit, VOCABULARY[name].dimension)
         entry = each[0]._replace(text=text, value=shown, si=mean, spreads=spreads, origin="measured")
         return Repeats(entry, values)
 
     def rows(self, columns: tuple[str, ...], raw: Any, entry: str) -> list[Table]:
         if not isinstance(raw, list):
-            raise InputError(Trouble(entry, repr(raw)[:60], f"rows of {', '.join(columns)}", 'For example [["0 mm", "52 N"], ["1 mm", "60 N"]].'))
+            raise InputError(
+                Trouble(
+                    entry,
+                    repr(raw)[:60],
+                    f"rows of {', '.join(columns)}",
+                    'For example [["0 mm", "52 N"], ["1 mm", "60 N"]].',
+                )
+            )
         troubles: list[Trouble] = []
         rows = []
         for number, row in enumerate(raw, 1):
             cells = list(row.values()) if isinstance(row, dict) else row
             if not isinstance(cells, list) or len(cells) != len(columns):
-                troubles.append(Trouble(f"{entry} row {number}", repr(row)[:60], f"{len(columns)} values: {', '.join(columns)}", "Write each with its unit."))
+                troubles.append(
+                    Trouble(
+                        f"{entry} row {number}",
+                        repr(row)[:60],
+                        f"{len(columns)} values: {', '.join(columns)}",
+                        "Write each with its unit.",
+                    )
+                )
                 continue
             try:
                 rows.append({column: self.quantity(column, cell) for column, cell in zip(columns, cells, strict=True)})
             except InputError as trouble:
                 troubles.extend(one._replace(entry=f"{entry} row {number}") for one in trouble.troubles)
         if not troubles and any(b[columns[0]].si <= a[columns[0]].si for a, b in zip(rows, rows[1:], strict=False)):
-            troubles.append(Trouble(entry, "rows out of order", f"{columns[0]} rising from row to row", "Sort the rows; no place twice."))
+            troubles.append(
+                Trouble(
+                    entry, "rows out of order", f"{columns[0]} rising from row to row", "Sort the rows; no place twice."
+                )
+            )
         if troubles:
             raise InputError(troubles)
         return rows

@@ -6,15 +6,31 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from valvecalc.answer import Answer, Entry
+from valvecalc.answer import Answer
+from valvecalc.drawing.rounding import full_quantity, quantity
 from valvecalc.facts import caution, source
-from valvecalc.formula import REGISTER
+from valvecalc.job import alternating
 from valvecalc.job.charts import charts, margin_chart
 from valvecalc.job.compute import Budget, Findings
-from valvecalc.job.read import Job, Repeats
-from valvecalc.job.verdict import ERRATIC, FAILS, band, headline, label, length, newton, place, say, word_of
+from valvecalc.job.lacking import not_computed
+from valvecalc.job.read import Job
+from valvecalc.job.readings import as_read, readings
+from valvecalc.job.thresholds import figure, thresholds
+from valvecalc.job.verdict import (
+    ERRATIC,
+    FAILS,
+    at_volts,
+    band,
+    headline,
+    label,
+    length,
+    newton,
+    place,
+    say,
+    state_words,
+    word_of,
+)
 from valvecalc.judge import verdicts
-from valvecalc.limits import limits_of
 from valvecalc.quantities import VOCABULARY
 from valvecalc.units import from_si, show
 from valvecalc.version import VERSION, data_version
@@ -27,7 +43,7 @@ def report(job: Job, found: Findings, today: datetime.date | None = None) -> dic
     own = job.shop.limits
     head = headline(found, own)
     cautions = [caution(key) for key in ("stored-pressure", "falling-load", "live-circuit")]
-    answers = _answers(found, set(cautions))
+    answers = _answers(found, set(cautions), own)
     told: dict[str, Any] = {
         "schema": 1,
         "kind": "report",
@@ -42,14 +58,18 @@ def report(job: Job, found: Findings, today: datetime.date | None = None) -> dic
         "cautions": cautions,
         "answers": answers,
         "charts": [chart for budget in found.budgets.values() for chart in charts(budget, own)]
-        + [margin_chart(f"Share in hand by the pick-up readings, coil {name}", bench, own) for name, bench in found.benches.items() if "margin_share" in bench.results],
-        "thresholds": [row for budget in found.budgets.values() for row in _thresholds(budget)],
+        + [
+            margin_chart(f"Share in hand by the pick-up readings, coil {name}", bench, own)
+            for name, bench in found.benches.items()
+            if "proved_share" in bench.results
+        ],
+        "thresholds": [row for budget in found.budgets.values() for row in thresholds(budget)],
         "repairs": [_repair(row, found, own) for row in found.repairs],
         "verdicts": _verdicts(found, own),
         "assumed": notes(found, job, str(today or datetime.date.today())),
-        "not_computed": _not_computed(found),
+        "not_computed": not_computed(found),
         "not_tested": list(job.head.get("not_tested", [])),
-        "readings": _readings(job),
+        "readings": readings(job),
         "instruments": [tool._asdict() for tool in job.shop.instruments.values()],
         "sources": _sources(found),
     }
@@ -84,10 +104,13 @@ def _warnings(found: Findings, own: Mapping[str, float]) -> list[str]:
             texts.append(say("warnings", "release_fails", coil=name))
         if word_of(budget, own) in (FAILS, ERRATIC):
             texts.append(say("warnings", "will_not_shift", coil=name))
+    for name, trials in alternating.by_coil(found.go).items():
+        if alternating.fails(trials):
+            texts.append(say("warnings", "will_not_shift", coil=name))
     return texts
 
 
-def _answers(found: Findings, told: set[str]) -> Rows:
+def _answers(found: Findings, told: set[str], own: Mapping[str, float]) -> Rows:
     """Every answer with its question. A caution is told once, before the first answer it belongs to; what is
     missing stands under "not computed"."""
     rows: Rows = []
@@ -99,8 +122,11 @@ def _answers(found: Findings, told: set[str]) -> Rows:
         row["missing"] = []
         # the whole stroke is in the chart and its table
         row["results"] = [result for result in row["results"] if result["name"] != "stroke_rows"]
+        judged = verdicts(answer, dict(own))
         for result in row["results"]:
             result["label"] = VOCABULARY[result["name"]].meaning
+            if result["name"] in judged:
+                result["verdict"] = judged[result["name"]]
         for name, entry in row["inputs"].items():
             entry["label"] = VOCABULARY[name].meaning
         rows.append(row | {"question": say("questions", card, **fields), "sentences": sentences})
@@ -125,57 +151,54 @@ def _halved(answer: Answer) -> list[str]:
         return []
     diametral = answer.entries["diametral_clearance"].text
     radial = show(answer.results["clearance"], "length", answer.unit("clearance"), 3)
-    return [say("notes", "halved", diametral=diametral, radial=radial)]
+    texts = [say("notes", "halved", diametral=diametral, radial=radial)]
+    least, read = answer.results.get("clearance_touching"), answer.results["clearance"]
+    if (
+        least is not None
+        and least - read > 2.0 * sum(_u(answer, key) ** 2 for key in ("clearance_touching", "clearance")) ** 0.5
+    ):
+        shown = show(least, "length", answer.unit("clearance_touching"), 3)
+        texts.append(say("notes", "more_leakage", least=shown, read=radial))
+    return texts
+
+
+def _u(answer: Answer, name: str) -> float:
+    spread = answer.spreads.get(name)
+    return 0.0 if spread is None else spread.u
 
 
 def _budget_sentences(budget: Budget) -> list[str]:
     answer = budget.energise
     worst = answer.results["worst"][0]
-    terms = [term for term in ("spring_force", "flow_force", "pin_force", "lateral_friction", "silt_force", "dry_friction", "detent_force") if worst[term] > 0.0]
+    terms = [
+        term
+        for term in (
+            "spring_force",
+            "flow_force",
+            "pin_force",
+            "lateral_friction",
+            "silt_force",
+            "dry_friction",
+            "detent_force",
+        )
+        if worst[term] > 0.0
+    ]
     terms.sort(key=lambda term: -worst[term])
     eaten = ", ".join(f"{label(term)} {newton(answer, worst[term])}" for term in terms)
-    texts = [say("eats", "first", place=place(budget), position=length(answer, worst["position"]), drive=newton(answer, worst["drive"]), terms=eaten)]
+    texts = [
+        say(
+            "eats",
+            "first",
+            place=place(budget),
+            position=length(answer, worst["position"]),
+            drive=newton(answer, worst["drive"]),
+            terms=eaten,
+        )
+    ]
     spread = answer.spreads.get("margin")
     if spread is not None and spread.contributions:
         texts.append(say("eats", "measure", entry=spread.contributions[0].label.replace("_", " ")))
     return [text[0].upper() + text[1:] for text in texts]
-
-
-def _thresholds(budget: Budget) -> Rows:
-    rows: Rows = []
-    for direction, causes in (("energise", budget.causes), ("release", budget.release_causes)):
-        valve = budget.case.valve
-        answer = budget.energise if direction == "energise" else budget.release
-        shifts = answer.results["margin"] >= 0.0
-        for row in causes["single_causes"]:
-            name = row["cause"]
-            now, there = getattr(valve, name), row["threshold"]
-            limit = limits_of(REGISTER["shift-budget"])[name].text
-            rows.append(
-                {
-                    "coil": budget.coil,
-                    "direction": direction,
-                    "entry": name,
-                    "label": label(name),
-                    "as_is": _figure(answer, name, now),
-                    "value": None if there is None else _figure(answer, name, there),
-                    "sentence": _threshold_words(answer, name, now, there, shifts, limit),
-                }
-            )
-    return rows
-
-
-def _threshold_words(answer: Answer, name: str, now: float, there: float | None, shifts: bool, limit: str) -> str:
-    if there is None:
-        return f"Alone it {'does not stop the valve' if shifts else 'does not make it shift'} within {limit}."
-    shown = show(there, VOCABULARY[name].dimension, answer.unit(name), 3)
-    if shifts:
-        return f"{'Above' if there > now else 'Below'} {shown} it alone stops the valve."
-    return f"{'From' if there > now else 'Down to'} {shown} it alone would make the valve shift."
-
-
-def _figure(answer: Answer, name: str, si: float) -> dict[str, Any]:
-    return {"value": from_si(si, answer.unit(name), VOCABULARY[name].dimension), "unit": answer.unit(name)}
 
 
 def _repair(row: Mapping[str, Any], found: Findings, own: Mapping[str, float]) -> dict[str, Any]:
@@ -184,16 +207,18 @@ def _repair(row: Mapping[str, Any], found: Findings, own: Mapping[str, float]) -
     return {
         "name": row["name"] if len(found.budgets) == 1 else f"{row['name']} (coil {row['coil']})",
         "coil": row["coil"],
-        "margin": _figure(answer, "margin", row["energise"]["margin"]),
+        "margin": figure(answer, "margin", row["energise"]["margin"]),
         "share": share,
         "band": band(share, own),
-        "release_margin": _figure(answer, "margin", row["release"]["margin"]),
+        "release_margin": figure(answer, "margin", row["release"]["margin"]),
     }
 
 
 def _verdicts(found: Findings, own: Mapping[str, float]) -> Rows:
     rows: Rows = []
-    named: list[tuple[str, Answer]] = [(f"coil {name}, force budget", budget.energise) for name, budget in found.budgets.items()]
+    named: list[tuple[str, Answer]] = [
+        (f"coil {name}, force budget", budget.energise) for name, budget in found.budgets.items()
+    ]
     named += [(f"coil {name}, pick-up readings", bench) for name, bench in found.benches.items()]
     named += [(f"coil {name}", answer) for name, answer in found.coils.items()]
     named += [(f"leakage {path}", answer) for path, answer in found.leaks.items()]
@@ -202,9 +227,31 @@ def _verdicts(found: Findings, own: Mapping[str, float]) -> Rows:
         for name, verdict in verdicts(answer, dict(own)).items():
             if name not in answer.results:
                 continue
-            rows.append({"subject": f"{subject}: {VOCABULARY[name].meaning}", "verdict": verdict, "sentence": _why(answer, name)})
+            rows.append(
+                {
+                    "subject": f"{subject}: {VOCABULARY[name].meaning}",
+                    "verdict": verdict,
+                    "sentence": _why(answer, name),
+                }
+            )
+    if found.fit is not None:
+        read, new, verdict = found.fit
+        told = as_read(read)
+        rows.append(
+            {
+                "subject": "spool and bore: diametral clearance as the gauges read it",
+                "verdict": verdict,
+                "sentence": f"{told}, a new fit {new.text} at most.",
+            }
+        )
     for row in found.go:
-        rows.append({"subject": f"coil {row['coil']}, {row['state']}, {row['voltage']}", "verdict": "accept" if row["shifted"] else "reject", "sentence": "Go or no-go at this voltage; an AC coil tells no share."})
+        rows.append(
+            {
+                "subject": f"coil {row['coil']} {state_words(row['state'])}",
+                "verdict": "accept" if row["shifted"] else "reject",
+                "sentence": f"{'Shifted' if row['shifted'] else 'Did not shift'}{at_volts(row)}.",
+            }
+        )
     return rows
 
 
@@ -213,101 +260,30 @@ def _why(answer: Answer, name: str) -> str:
     if not isinstance(value, float):
         return f"It reads as {value}."
     dimension, unit = VOCABULARY[name].dimension, answer.unit(name)
-    expanded = answer.expanded(name)
-    known = f" ± {show(expanded, dimension, unit, 2)}" if expanded else ", uncertainty not known"
-    return f"{show(value, dimension, unit, 3)}{known}."
-
-
-def _not_computed(found: Findings) -> Rows:
-    """What was not computed and the readings it needs; readings that unlock several results are told once."""
-    rows: Rows = []
-    for what, coil, names in found.lacking:
-        rows.append({"what": say("needs", what, coil=coil), "needs": [_need(name) for name in names]})
-    for title, group in (("Coil", found.coils), ("Pick-up readings, coil", found.benches), ("Leakage", found.leaks)):
-        for name, answer in group.items():
-            wanted: dict[str, list[str]] = {}
-            for lack in answer.missing:
-                wanted.setdefault(lack.why, []).append(lack.entry)
-            by_needs: dict[tuple[str, ...], list[str]] = {}
-            for why, entries in wanted.items():
-                by_needs.setdefault(tuple(entries), []).append(why)
-            for entries_, whys in by_needs.items():
-                rows.append({"what": f"{title} {name}: {'; '.join(whys)}", "needs": [_need(entry) for entry in entries_]})
-    if found.stand is not None:
-        rows += [{"what": f"Stand cylinder: {lack.why}", "needs": [_need(lack.entry)]} for lack in found.stand.missing]
-    return rows
-
-
-def _need(name: str) -> dict[str, str]:
-    """A reading that is wanted, in the words of the job file."""
-    if name not in VOCABULARY:
-        return {"entry": name, "label": name, "why": "", "how": ""}
-    state, _, kind = name.rpartition("_")
-    states = {"no_pressure": "no-pressure", "blocked": "blocked", "dwell": "dwell", "flow": "flow", "duty": "duty"}
-    where = ""
-    if state in states and kind in ("voltage", "resistance"):
-        where = f'{kind} in [[coil.pickup]] with state = "{states[state]}"'
-    elif state in states and kind == "push":
-        where = f'force in [[coil.push]] with state = "{states[state]}"'
-    return {"entry": name, "label": where or label(name), "why": VOCABULARY[name].meaning, "how": ""}
+    u = answer.expanded(name)
+    told = from_si(value, unit, dimension)
+    if not u:
+        return f"{quantity(told, unit)}, uncertainty not known."
+    return f"{full_quantity(told, unit, from_si(u, unit, dimension) - from_si(0.0, unit, dimension))}."
 
 
 def notes(found: Findings, job: Job, today: str) -> list[str]:
     """What was assumed on the way, and instruments past their date."""
     texts = [say("notes", key, **fields) for key, fields in found.notes]
-    used = {row["instrument"] for row in _readings(job) if "instrument" in row}
+    used = {row["instrument"] for row in readings(job) if "instrument" in row}
     for tool in job.shop.instruments.values():
         if tool.id in used and tool.calibrated_until and tool.calibrated_until < today:
             texts.append(say("notes", "overdue", id=tool.id, until=tool.calibrated_until))
     return texts
 
 
-def _readings(job: Job) -> Rows:
-    rows: Rows = []
-
-    def take(where: str, table: Mapping[str, Any]) -> None:
-        for key, value in table.items():
-            if isinstance(value, Entry | Repeats):
-                rows.append(_reading(f"{where} {key}".replace("_", " "), value))
-            elif key == "force_curve":
-                points = "; ".join(f"{point['position'].text} {point['curve_force'].text}" for point in value)
-                rows.append({"entry": f"{where} force curve", "text": points, "origin": value[0]["curve_force"].origin if value else "user"})
-            elif isinstance(value, list) and key in ("pickup", "push"):
-                for reading in value:
-                    take(f"{where} {key} {reading.get('state', '')}", reading)
-
-    for name, table in job.tables.items():
-        if name == "repair":
-            continue
-        for number, row in enumerate(table if isinstance(table, list) else [table], 1):
-            take(f"{name} {row.get('name', number)}" if isinstance(table, list) else name, row)
-    return rows
-
-
-def _reading(label_: str, value: Entry | Repeats) -> dict[str, Any]:
-    entry = value.entry if isinstance(value, Repeats) else value
-    row: dict[str, Any] = {"entry": label_, "text": entry.text, "origin": entry.origin}
-    if entry.spreads and "±" not in entry.text:
-        u = sum(one * one for one, _ in entry.spreads) ** 0.5
-        row["uncertainty"] = f"{2.0 * u / _scale(entry):.2g} {entry.unit}".strip()
-    if entry.source:
-        row["instrument"] = entry.source
-    return row
-
-
-def _scale(entry: Entry) -> float:
-    """SI for one printed unit, from the unit's own row."""
-    from valvecalc.units import dimension_of, to_si
-
-    dimension = dimension_of(entry.unit) if entry.unit else "ratio"
-    return to_si(1.0, entry.unit, dimension) - to_si(0.0, entry.unit, dimension)
-
-
 def _sources(found: Findings) -> Rows:
     cards = [answer.card for answer in (*found.coils.values(), *found.benches.values(), *found.leaks.values())]
     cards += [budget.energise.card for budget in found.budgets.values()]
     cards += [found.stand.card] if found.stand is not None else []
-    rows = {(key, locator): {"key": key, "text": source(key)["text"], "locator": locator} for card in cards for key, locator in card.sources}
+    rows = {
+        (key, locator): {"key": key, "text": source(key)["text"], "locator": locator}
+        for card in cards
+        for key, locator in card.sources
+    }
     return list(rows.values())
-
-

@@ -36,10 +36,20 @@ class Instrument(NamedTuple):
                 zero = read(f"0 {full.unit}", "range", dimension).si
                 base = full.si - zero
             else:
-                raise InputError(Trouble("accuracy", self.accuracy, '"1 % of range", "0.5 % of reading" or an amount', "Correct it in shop.toml."))
+                raise InputError(
+                    Trouble(
+                        "accuracy",
+                        self.accuracy,
+                        '"1 % of range", "0.5 % of reading" or an amount',
+                        "Correct it in shop.toml.",
+                    )
+                )
         except InputError as trouble:
-            raise InputError(one._replace(entry=f"instrument {self.id} for {name}: {one.entry}") for one in trouble.troubles) from None
-        return part * base / 3.0**0.5
+            raise InputError(
+                one._replace(entry=f"instrument {self.id} for {name}: {one.entry}") for one in trouble.troubles
+            ) from None
+        u: float = part * base / 3.0**0.5
+        return u
 
 
 def _nought(accuracy: str) -> str:
@@ -69,12 +79,12 @@ def own_limits(given: Mapping[str, Any], where: str) -> tuple[dict[str, float], 
     for key, text in given.items():
         if key not in facts:
             close = ", ".join(nearest(key, facts))
-            troubles.append(Trouble(f"limits.{key}", str(text), "a limit that the project has", f"Nearest: {close}.", where))
+            troubles.append(
+                Trouble(f"limits.{key}", str(text), "a limit that the project has", f"Nearest: {close}.", where)
+            )
             continue
         try:
             found[key] = read(str(text), f"limits.{key}", facts[key]["dimension"]).si
         except InputError as trouble:
             troubles.extend(one._replace(where=where) for one in trouble.troubles)
     return found, troubles
-
-

@@ -17,15 +17,14 @@ from valvecalc.limits import bracket
 from valvecalc.needs import NOTHING, Need, called_sheet, line_needs, need_of
 from valvecalc.source import MATHS, PRIMITIVES, body, call_arguments, called, record_name, syntax
 
+_WORDS = """
+NoValue none finite div raised pow absent has register run valvecalc await break case catch class const continue
+debugger default delete do else enum export extends false finally for function if implements import in instanceof
+interface let new null package private protected public return static super switch this throw true try typeof var
+void while with yield arguments eval undefined NaN Infinity
+"""
 #: Words a line or entry may not be called: JavaScript's own, and what the runtime has beyond Python's names.
-RESERVED = frozenset({
-    "NoValue", "none", "finite", "div", "raised", "pow", "absent", "has", "register", "run", "valvecalc", "await",
-    "break", "case", "catch", "class", "const", "continue", "debugger", "default", "delete", "do", "else", "enum",
-    "export", "extends", "false", "finally", "for", "function", "if", "implements", "import", "in", "instanceof",
-    "interface", "let", "new", "null", "package", "private", "protected", "public", "return", "static", "super",
-    "switch", "this", "throw", "true", "try", "typeof", "var", "void", "while", "with", "yield", "arguments", "eval",
-    "undefined", "NaN", "Infinity",
-})
+RESERVED = frozenset(_WORDS.split())
 
 _COMPARE = {ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">=", ast.Eq: "===", ast.NotEq: "!=="}
 
@@ -69,9 +68,7 @@ def module_text(cards: Iterable[Card]) -> str:
     for card in cards:
         _with_callees(card, ordered)
     facts = {fact_identifier(node): node.args[0] for card in ordered.values() for node in _facts(card)}
-    constants = "\n".join(
-        f"const {name} = {_value(fact_value(ast.literal_eval(key)))};" for name, key in facts.items()
-    )
+    constants = "\n".join(f"const {name} = {_value(fact_value(ast.literal_eval(key)))};" for name, key in facts.items())
     functions = "\n".join(function_text(card) for card in ordered.values())
     register = ",\n".join(
         f"  {json.dumps(card.id)}: [{identifier(card)}, {json.dumps(card.kind)}, {_value(dict(card.defaults))}]"
@@ -145,7 +142,7 @@ class _Printer:
 
     def refuse(self, node: ast.AST, advice: str) -> NotPrintable:
         line = getattr(node, "lineno", syntax(self.card.function).lineno)
-        path = Path(self.card.function.__code__.co_filename).name  # type: ignore[attr-defined]
+        path = Path(self.card.function.__code__.co_filename).name
         return NotPrintable(f"{path}:{line}: {self.card.id}: {ast.unparse(node)}: {advice}")
 
     def lines(self) -> list[str]:
@@ -172,7 +169,7 @@ class _Printer:
         pairs = []
         for key, value in zip(node.keys, node.values, strict=True):
             assert isinstance(key, ast.Constant)
-            pairs.append(f"{json.dumps(key.value)}: {self.guard(value, self.needs[f'return {key.value}'])}")
+            pairs.append(f"{json.dumps(key.value)}: {self.guard(value, self.needs[f'return {key.value!s}'])}")
         return "{ " + ", ".join(pairs) + " }"
 
     def guard(self, node: ast.expr, need: Need) -> str:
@@ -214,7 +211,7 @@ class _Printer:
             case ast.BinOp(op=ast.Mult() | ast.Div() | ast.Pow()) if self.card.kind == "sheet":
                 raise self.refuse(node, "a sheet adds, subtracts and compares: write a formula for it (part=True)")
             case ast.BinOp(op=ast.Add() | ast.Sub() | ast.Mult()):
-                sign = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*"}[type(node.op)]  # type: ignore[index]
+                sign = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*"}[type(node.op)]
                 return f"{self.operand(node.left)} {sign} {self.operand(node.right)}"
             case ast.BinOp(op=ast.Div()):
                 return f"div({self.text(node.left)}, {self.text(node.right)})"

@@ -42,7 +42,12 @@ def _results(rows: Sequence[Row], headline: bool) -> str:
 
 
 def _curve(row: Row) -> str:
+    """A table of rows; a single row stands upright, since it would be wider than any page."""
     title = words.label(row)
+    if len(row["rows"]) == 1:
+        pairs = zip(row["columns"], row["rows"][0], strict=True)
+        upright = [[parts.esc(words.column(column)), parts.esc(parts.cell(value))] for column, value in pairs]
+        return f"<h4>{parts.esc(title)}</h4>" + parts.table(["What", "Value"], upright, figures=(1,))
     return f"<h4>{parts.esc(title)}</h4>" + parts.grid([words.column(c) for c in row["columns"]], row["rows"], title)
 
 

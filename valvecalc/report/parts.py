@@ -59,11 +59,16 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[str]], *, figures: Seque
     )
 
 
+def cell(value: object) -> str:
+    """A figure of a table; what is not known is a dash, never a nought."""
+    return "–" if value is None else value if isinstance(value, str) else shown(value)
+
+
 def grid(heads: Sequence[str], rows: Iterable[Sequence[object]], title: str) -> str:
     """A curve as a table of plain figures that scrolls sideways where it has to."""
     top = "".join(f'<th scope="col">{esc(head)}</th>' for head in heads)
     body = "".join(
-        "<tr>" + "".join(f"<td>{esc('–' if cell is None else shown(cell))}</td>" for cell in row) + "</tr>"
+        "<tr>" + "".join(f"<td>{esc(cell(value))}</td>" for value in row) + "</tr>"
         for row in rows
     )
     return (

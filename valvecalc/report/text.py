@@ -10,8 +10,13 @@ from valvecalc.report import words
 from valvecalc.report.words import Row
 
 
-def render(report: Mapping[str, Any], width: int = 80) -> str:
-    """The report for a terminal of `width` columns. Warnings and cautions are never shortened."""
+def render(report: Mapping[str, Any], width: int = 80, brief: bool = False) -> str:
+    """The report for a terminal of `width` columns. Warnings and cautions are never shortened.
+
+    `brief` leaves out the answers in full, the single causes and the strokes; the cautions of what is left out stand first.
+    """
+    if brief:
+        report = _brief(report)
     job, head = report.get("job", {}), report.get("headline")
     lines = [*_boxed("KEEP OUT OF SERVICE", report.get("warnings", ()), width)]
     if head:
@@ -56,6 +61,15 @@ def render(report: Mapping[str, Any], width: int = 80) -> str:
     )
     lines += [*_fit(words.NO_RELEASE, width), *_fit(stamp, width)]
     return "\n".join(lines).rstrip() + "\n"
+
+
+def _brief(report: Mapping[str, Any]) -> dict[str, Any]:
+    told = [
+        *report.get("cautions", ()),
+        *(text for row in report.get("answers", ()) for text in row.get("cautions", ())),
+    ]
+    charts = [spec for spec in report.get("charts", ()) if spec["kind"] != "stroke"]
+    return {**report, "cautions": list(dict.fromkeys(told)), "charts": charts, "answers": (), "thresholds": ()}
 
 
 def answer_text(answer: Mapping[str, Any], width: int = 80) -> str:
@@ -127,8 +141,7 @@ def _chart(spec: Row, width: int) -> Iterator[str]:
         yield from _fit(percent(value, spec.get("half_width")) + (f": {band['label']}" if band else ""), width, "  ")
     elif worst := spec.get("worst"):
         left = quantity(worst["margin"], spec["unit_y"])
-        told = f"weakest: {left} left at {quantity(worst['x'], spec['unit_x'])}"
-        yield from _fit(f"{told}, {worst['label']}" if worst.get("label") else told, width, "  ")
+        yield from _fit(f"weakest: {left} left at {quantity(worst['x'], spec['unit_x'])}", width, "  ")
 
 
 def _threshold(row: Row) -> str:

@@ -84,7 +84,7 @@ _PUSH = ">= 0 N, <= 5000 N"
     cautions=("test-stand", "live-circuit", "hot-coil", "falling-load"),
     distrust=(
         "Full stroke: a spool may pick up and stop half way; watch the current dip or the cylinder.",
-        "AC coils: below pick-up they draw inrush current and burn. Only go or no-go, one to two seconds on, then cool.",
+        "AC coils draw inrush current below pick-up and burn: only go or no-go, one to two seconds on, then cool.",
         "Above the current at which the iron fills up the share is too good.",
         "Other pressure, flow, hold or oil than in the reading: a share found without flow says nothing about flow.",
         "After a hold every trial needs a new hold: the first stroke destroys the state.",
@@ -140,7 +140,8 @@ def bench_margin(bench: PickUp) -> Value:
     proved_share = known(
         least([{"margin_share": share_duty}, {"margin_share": margin_share}], "margin_share")["margin_share"],
         least(
-            [{"margin_share": share_dwell}, {"margin_share": share_flow}, {"margin_share": margin_share}], "margin_share"
+            [{"margin_share": share_dwell}, {"margin_share": share_flow}, {"margin_share": margin_share}],
+            "margin_share",
         )["margin_share"],
     )
     used_spring_and_dry = 1.0 - share_no_pressure

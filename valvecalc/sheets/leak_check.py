@@ -108,10 +108,10 @@ def leak_check(leak: Leak) -> Value:
     (smallest) to centred (largest). "new" only if even the largest is within the new fit, "worn"
     only if even the smallest is beyond it; else it cannot be told.
     """
-    state = oil_state(leak)
-    reference_state = oil_state(vary(leak, oil_temperature=leak.reference_oil_temperature))
-    viscosity = state["viscosity"]
-    reference_viscosity = reference_state["viscosity"]
+    oil_now = oil_state(leak)
+    reference_oil = oil_state(vary(leak, oil_temperature=leak.reference_oil_temperature))
+    viscosity = oil_now["viscosity"]
+    reference_viscosity = reference_oil["viscosity"]
     clearance = using(leak, gaps.radial_clearance)
     new_clearance = gaps.radial_clearance(diametral_clearance=leak.new_diametral_clearance)
     land_drop = using(leak, gaps.series_land_drop)

@@ -6,122 +6,12 @@ The stroke coordinate is 0 in centre (or at the spring-offset end) and `stroke` 
 Quasi-static: viscous drag and the transient flow force slow a spool, they cannot stall it.
 """
 
-from typing import NamedTuple
-
 from valvecalc.formula import Value
 from valvecalc.formulas import budget, coil, orifice, silt, solenoid, spool, spring
 from valvecalc.primitives import fact, grid, least, log_table, sweep, table, total, using, vary
 from valvecalc.sheet import sheet
 from valvecalc.sheets.example_valve import EXAMPLE
-
-
-class Valve(NamedTuple):
-    """What the budget of one coil in one state needs; SI."""
-
-    direction: Value
-    state: Value
-    driven_port: Value
-    spool_diameter: Value
-    clearance: Value
-    stroke: Value
-    overlap: Value
-    spring_preload: Value
-    spring_rate: Value
-    coil_voltage: Value
-    winding_temperature: Value
-    resistance_20: Value
-    force_curve: Value
-    curve_voltage: Value
-    curve_temperature: Value
-    curve_resistance_20: Value
-    lands: Value
-    density: Value
-    supply_pressure: Value
-    tank_pressure: Value
-    pump_flow: Value
-    return_ratio: Value
-    dry_friction: Value
-    load_pressure_difference: Value = 0.0
-    silt_at_start: Value = 0.0
-    residual_at_end: Value = 0.0
-    flow_force_factor: Value = 1.0
-    lateral_scale: Value = 1.0
-    force_scale: Value = 1.0
-    added_taper: Value = 0.0
-    friction_coefficient: Value = 0.12
-    discharge_coefficient: Value = 0.65
-    open_circumference: Value = 1.0
-    pin_area: Value = 0.0
-    pin_error: Value = 0.0
-    detent_force: Value = 0.0
-
-
-STATES = ("no-pressure", "blocked", "flow")
-DIRECTIONS = ("energise", "release")
-LAND = ("high_port", "low_port", "opens_for", "taper", "live_grooves")
-
-LIMITS = {
-    "spool_diameter": "> 1 mm, <= 200 mm",
-    "clearance": "> 0 µm, <= 1 mm",
-    "stroke": "> 0 mm, <= 100 mm",
-    "overlap": ">= 0 mm, < 100 mm",
-    "spring_preload": ">= 0 N, <= 2000 N",
-    "spring_rate": ">= 0 N/mm, <= 500 N/mm",
-    "coil_voltage": "> 0 V, <= 400 V",
-    "winding_temperature": ">= -40 °C, <= 300 °C",
-    "resistance_20": "> 0 Ω, <= 20 kΩ",
-    "curve_voltage": "> 0 V, <= 400 V",
-    "curve_temperature": ">= -40 °C, <= 300 °C",
-    "curve_resistance_20": "> 0 Ω, <= 20 kΩ",
-    "density": ">= 700 kg/m³, <= 1500 kg/m³",
-    "supply_pressure": ">= 0 bar, <= 700 bar",
-    "tank_pressure": ">= 0 bar, <= 350 bar",
-    "load_pressure_difference": ">= -350 bar, <= 700 bar",
-    "pump_flow": "> 0 L/min, <= 2000 L/min",
-    "return_ratio": "> 0.1, <= 10",
-    "dry_friction": ">= 0 N, <= 500 N",
-    "silt_at_start": ">= 0 N, <= 1000 N",
-    "residual_at_end": ">= 0 N, <= 500 N",
-    "flow_force_factor": ">= 0, <= 2",
-    "lateral_scale": ">= 0, <= 20",
-    "force_scale": "> 0, <= 5",
-    "added_taper": ">= 0 µm, <= 100 µm",
-    "taper": ">= 0 µm, <= 100 µm",
-    "live_grooves": ">= 0, <= 7",
-    "friction_coefficient": ">= 0, <= 1",
-    "discharge_coefficient": "> 0.3, <= 1",
-    "open_circumference": "> 0, <= 1",
-    "pin_area": ">= 0 mm², <= 2000 mm²",
-    "pin_error": ">= -3 mm, <= 3 mm",
-    "detent_force": ">= 0 N, <= 500 N",
-    "position": ">= -10 mm, <= 100 mm",
-    "curve_force": ">= 0 N, <= 5000 N",
-}
-
-ORIGINS = {
-    "load_pressure_difference": ("judgement", ""),
-    "silt_at_start": ("judgement", ""),
-    "residual_at_end": ("judgement", ""),
-    "flow_force_factor": ("judgement", ""),
-    "lateral_scale": ("judgement", ""),
-    "force_scale": ("judgement", ""),
-    "added_taper": ("judgement", ""),
-    "friction_coefficient": ("common-practice", ""),
-    "discharge_coefficient": ("handbook", "jelali-kroll-2003"),
-    "open_circumference": ("judgement", ""),
-    "pin_area": ("judgement", ""),
-    "pin_error": ("judgement", ""),
-    "detent_force": ("judgement", ""),
-}
-
-CHOICES = {
-    "direction": DIRECTIONS,
-    "state": STATES,
-    "driven_port": ("A", "B"),
-    "high_port": ("P", "A", "B"),
-    "low_port": ("A", "B", "T"),
-    "opens_for": ("A", "B"),
-}
+from valvecalc.sheets.valve import CHOICES, LAND, LIMITS, ORIGINS, TERMS, Valve
 
 
 @sheet(
@@ -138,7 +28,11 @@ def shift_balance(valve: Valve, *, position: Value, current_ratio: Value, availa
     opening = position - valve.overlap
     travel = position if valve.direction == "energise" else valve.stroke - position
     area = using(valve, spool.metering_area, opening=opening) if opening > 0.0 else 0.0
-    flow = using(valve, spool.edge_flow, area=area, available_drop=available_drop) if valve.state == "flow" and opening > 0.0 else 0.0
+    flow = (
+        using(valve, spool.edge_flow, area=area, available_drop=available_drop)
+        if valve.state == "flow" and opening > 0.0
+        else 0.0
+    )
     return_flow = using(valve, spool.return_flow, flow=flow)
     drop_in = using(valve, orifice.orifice_drop, flow=flow, area=area) if flow > 0.0 else 0.0
     drop_out = using(valve, orifice.orifice_drop, flow=return_flow, area=area) if flow > 0.0 else 0.0
@@ -153,8 +47,12 @@ def shift_balance(valve: Valve, *, position: Value, current_ratio: Value, availa
     ports = {
         "P": 0.0 if valve.state == "no-pressure" else port_pressure,
         "T": 0.0 if valve.state == "no-pressure" else valve.tank_pressure,
-        "A": 0.0 if valve.state == "no-pressure" else (driven_pressure if valve.driven_port == "A" else return_pressure),
-        "B": 0.0 if valve.state == "no-pressure" else (driven_pressure if valve.driven_port == "B" else return_pressure),
+        "A": 0.0
+        if valve.state == "no-pressure"
+        else (driven_pressure if valve.driven_port == "A" else return_pressure),
+        "B": 0.0
+        if valve.state == "no-pressure"
+        else (driven_pressure if valve.driven_port == "B" else return_pressure),
     }
     lateral_force = total(
         [
@@ -217,29 +115,6 @@ def shift_balance(valve: Valve, *, position: Value, current_ratio: Value, availa
     }
 
 
-TERMS = (
-    "position",
-    "flow",
-    "drop_in",
-    "drop_out",
-    "port_p",
-    "port_a",
-    "port_b",
-    "solenoid_force",
-    "spring_force",
-    "flow_force",
-    "pin_force",
-    "lateral_friction",
-    "silt_force",
-    "dry_friction",
-    "detent_force",
-    "residual_force",
-    "drive",
-    "margin",
-    "margin_share",
-)
-
-
 @sheet(
     "Shift budget: will it shift, with what in hand, and what eats the force",
     results=(
@@ -270,7 +145,7 @@ TERMS = (
     cautions=("test-stand", "falling-load", "hot-coil"),
     sources=(("jelali-kroll-2003", "eq. 3.88, p. 50"), ("merritt-1967", ""), ("patil", "example 1.3")),
     distrust=(
-        "The flow-force factor: 1 is uncompensated momentum theory and pessimistic; calibrate it with one limit point of the valve.",
+        "The flow-force factor: 1 is the plain theory and pessimistic; calibrate it with one limit point of the valve.",
         "Silting: there is no general law; only a pull after a hold on this valve tells.",
         "One-way use (A or B plugged): the partial compensation of the other chamber is lost; test that use.",
         "AC coils: the force follows the current, which follows the gap; only go or no-go can be said.",
@@ -312,7 +187,10 @@ def shift_budget(valve: Valve) -> Value:
         valve.stroke,
         60,
         [valve.overlap, valve.overlap + fact("just-beyond"), valve.overlap + corner_opening],
-        [row["position"] if valve.direction == "energise" else valve.stroke - row["position"] for row in fact("silt-breakaway")],
+        [
+            row["position"] if valve.direction == "energise" else valve.stroke - row["position"]
+            for row in fact("silt-breakaway")
+        ],
         [row["position"] + valve.pin_error for row in valve.force_curve],
     )
     stroke_rows = sweep(

@@ -4,7 +4,8 @@ from valvecalc.formula import Value
 from valvecalc.primitives import fact, threshold, vary
 from valvecalc.sheet import sheet
 from valvecalc.sheets.example_valve import EXAMPLE
-from valvecalc.sheets.shift import CHOICES, LAND, LIMITS, ORIGINS, Valve, shift_budget
+from valvecalc.sheets.shift import shift_budget
+from valvecalc.sheets.valve import CHOICES, LAND, LIMITS, ORIGINS, Valve
 
 
 @sheet(
@@ -37,7 +38,10 @@ def single_causes(valve: Valve) -> Value:
         [
             {"cause": "coil_voltage", "threshold": threshold(shift_budget, valve, "coil_voltage", "margin")},
             {"cause": "resistance_20", "threshold": threshold(shift_budget, valve, "resistance_20", "margin")},
-            {"cause": "winding_temperature", "threshold": threshold(shift_budget, valve, "winding_temperature", "margin")},
+            {
+                "cause": "winding_temperature",
+                "threshold": threshold(shift_budget, valve, "winding_temperature", "margin"),
+            },
             {"cause": "pump_flow", "threshold": threshold(shift_budget, valve, "pump_flow", "margin")},
             {"cause": "supply_pressure", "threshold": threshold(shift_budget, valve, "supply_pressure", "margin")},
             {"cause": "tank_pressure", "threshold": threshold(shift_budget, valve, "tank_pressure", "margin")},

@@ -66,9 +66,7 @@ def _called_lines(card: Card, shown: list[Card]) -> str:
     for name, found in calls.steps(card):
         inner = [callee for callee in found if callee.part and callee.kind == "sheet" and callee not in shown]
         shown += inner
-        told = ", ".join(
-            marks.esc(callee.title) if callee.part else marks.link(marks.address(callee), callee.title) for callee in found
-        )
+        told = ", ".join(map(marks.card_link, found))
         below = "".join(_called_lines(callee, shown) for callee in inner)
         items.append(f"<li>{marks.esc(marks.label(card, name))}: {told}{below}</li>")
     return f"<ol>{''.join(items)}</ol>"
@@ -110,7 +108,7 @@ def _facts(card: Card) -> list[str]:
         fact = load_toml("defaults.toml")[key]
         told = fact.get("value") or fact.get("table") or _rows(fact["rows"])
         origin = marks.origin(fact["origin"], source(fact["source"])["text"] if "source" in fact else "")
-        note = " ".join(part for part in (fact.get("note", ""), f"Range {fact['range']}." if "range" in fact else "") if part)
+        note = f"{fact.get('note', '')}{' Range ' + fact['range'] + '.' if 'range' in fact else ''}".strip()
         rows.append([f"<code>{key}</code>", marks.esc(told), origin, marks.esc(note)])
     return ["## Figures it brings along", marks.table(("Id", "Value", "From", "Note"), rows)] if rows else []
 
@@ -126,7 +124,7 @@ def _distrust(card: Card) -> str:
 
 def _sources(card: Card) -> str:
     items = "".join(f"<li>{seen(key, locator)}</li>" for key, locator in card.sources)
-    return f"<ul>{items}</ul>" if items else "<p>A definition; no source is named.</p>"
+    return f"<ul>{items}</ul>" if items else "<p>No source is named.</p>"
 
 
 def _checks(card: Card, checked: Mapping[str, Sequence[Checked]]) -> str:
@@ -135,15 +133,17 @@ def _checks(card: Card, checked: Mapping[str, Sequence[Checked]]) -> str:
         if not found:
             return f"<p><strong>{NO_CHECK}</strong></p>"
         return cases_table(found) + f"<p>All of them stand under {marks.link('checked.md', 'What was checked')}.</p>"
-    below = [callee for callee in calls.formulas_below(card) if not callee.part]
     items = []
-    for callee in below:
+    for callee in calls.formulas_below(card):
         count = len(checked.get(callee.id, ()))
         told = f"{count} published figure{'s' if count > 1 else ''}" if count else NO_CHECK
-        items.append(f"<li>{marks.link(marks.address(callee), callee.title)}: {told}</li>")
-    return f"<p>For the sheet as a whole: <strong>{NO_CHECK}</strong> For the formulas that it is made of:</p><ul>{''.join(items)}</ul>"
+        items.append(f"<li>{marks.card_link(callee)}: {told}</li>")
+    return (
+        f"<p>For the sheet as a whole: <strong>{NO_CHECK}</strong> For the formulas that it is made of:</p>"
+        f"<ul>{''.join(items)}</ul>"
+    )
 
 
 def _users(card: Card) -> list[str]:
-    items = "".join(f"<li>{marks.link(marks.address(user), user.title)}</li>" for user in calls.users(card))
+    items = "".join(f"<li>{marks.card_link(user)}</li>" for user in calls.users(card))
     return ["## Used by", f"<ul>{items}</ul>"] if items else []

@@ -35,12 +35,13 @@ def cases_table(rows: Sequence[Checked], *, name_formula: bool = False) -> str:
 def _cells(row: Checked, name_formula: bool) -> list[str]:
     case = row.case
     card = find(case.formula)
-    title = f"<p>{marks.link(marks.address(card), card.title)}</p>" if name_formula else ""
-    given = ", ".join(f"<var>{marks.symbols(VOCABULARY[name].symbol)}</var> = {marks.esc(text)}" for name, text in case.given.items())
-    where = seen_short(case)
+    title = f"<p>{marks.card_link(card)}</p>" if name_formula else ""
+    given = ", ".join(
+        f"<var>{marks.symbols(VOCABULARY[name].symbol)}</var> = {marks.esc(text)}" for name, text in case.given.items()
+    )
     apart = f"{quantity(row.difference, row.unit, digits=2)}, allowed {marks.esc(case.within)}: {marks.esc(case.why)}"
     return [
-        f'<span id="{case.id}"></span>{title}<p>{given}</p><p class="quiet">{where}</p>',
+        f'{title}<p>{given}</p><p class="quiet">{_where(case)}</p>',
         marks.esc(case.expect),
         marks.esc(quantity(row.ours, row.unit, digits=_digits(case.expect))),
         apart,
@@ -48,7 +49,7 @@ def _cells(row: Checked, name_formula: bool) -> list[str]:
     ]
 
 
-def seen_short(case: Case) -> str:
+def _where(case: Case) -> str:
     """Source and locator of a case, with how it is known."""
     row = source(case.source)
     told = f"{row['text']}{', ' + case.locator if case.locator else ''} ({marks.SEEN[row['seen']]})"
@@ -84,7 +85,8 @@ def checked_page(folder: Path, rows: Sequence[Checked]) -> str:
     parts += [
         f"<p>{len(rows)} figures that somebody else printed, worked again by our formulas when these pages were built: "
         f"<strong>{good} reproduced, {len(rows) - good} not.</strong> {len(rows) - library} of them come from print, "
-        f"{library} from an open library. The tolerance comes from how the figure was printed, never from our answer.</p>",
+        f"{library} from an open library. The tolerance comes from how the figure was printed, never from our answer."
+        "</p>",
         "<p>Definitions and recalled values are no checks and are not listed.</p>",
     ]
     for topic, group in groupby(rows, key=lambda row: row.case.topic):
@@ -93,10 +95,9 @@ def checked_page(folder: Path, rows: Sequence[Checked]) -> str:
     bare = [card for card in REGISTER.values() if card.kind == "formula" and not card.part and card.id not in checked]
     parts += [
         "## No published check found",
-        "<p>These formulas have tests of their own, but no figure printed elsewhere was found to hold them against.</p>",
-        f"<ul>{''.join(f'<li>{marks.link(marks.address(card), card.title)}</li>' for card in bare)}</ul>",
+        "<p>These have tests of their own, but no figure printed elsewhere was found to hold them against.</p>",
+        f"<ul>{''.join(f'<li>{marks.card_link(card)}</li>' for card in bare)}</ul>",
         "## Looked at and left out",
         marks.table(("Figure", "Why"), [[f"<code>{row.id}</code>", marks.esc(row.why)] for row in left_out(folder)]),
     ]
     return "\n\n".join(parts) + "\n"
-

@@ -9,10 +9,10 @@ from valvecalc.answer import Answer
 from valvecalc.drawing import chart
 from valvecalc.facts import load_toml, source
 from valvecalc.formula import REGISTER, Card
+from valvecalc.job.charts import stroke_chart
 from valvecalc.quantities import VOCABULARY
 from valvecalc.report import words
 from valvecalc.sitegen import marks
-from valvecalc.sitegen.stroke import stroke_chart
 from valvecalc.units import from_si
 from valvecalc.worked import Step
 
@@ -22,9 +22,8 @@ _LONG = 6
 
 def command(card: Card) -> str:
     """The command line that repeats the example."""
-    words = [f"valvecalc calc {card.id}", *(f"{name}={_typed(text)}" for name, text in card.example.items())]
-    lines = [words[0]]
-    for word in words[1:]:
+    lines = [f"valvecalc calc {card.id}"]
+    for word in (f"{name}={_typed(text)}" for name, text in card.example.items()):
         if len(lines[-1]) + len(word) > 76:
             lines[-1] += " \\"
             lines.append(f"    {word}")
@@ -65,7 +64,8 @@ def _entries(answer: Answer, row: dict[str, Any]) -> Iterator[str]:
     single = {name: entry for name, entry in row["inputs"].items() if name not in card.rows}
     given = {name: entry for name, entry in single.items() if name in card.example}
     yield "<h3>Given in the example</h3>"
-    yield marks.pairs(("Entry", "Value"), [(_named(card, name), marks.esc(entry["text"])) for name, entry in given.items()])
+    told = [(_named(card, name), marks.esc(entry["text"])) for name, entry in given.items()]
+    yield marks.pairs(("Entry", "Value"), told)
     yield from (
         _grid(card, name, entry["columns"], entry["rows"]) for name, entry in row["inputs"].items() if name in card.rows
     )
@@ -136,7 +136,8 @@ def _rules(card: Card) -> Iterator[str]:
 def _chart(answer: Answer) -> str:
     if "stroke_rows" not in answer.results:
         return ""
-    return f'<figure class="chart">{chart(stroke_chart(answer))}</figure>'
+    drawn = chart(stroke_chart(answer, "Forces over the stroke"))
+    return f'<figure class="chart">{drawn}</figure>'
 
 
 def _lists(answer: Answer, row: dict[str, Any]) -> Iterator[str]:
@@ -159,8 +160,8 @@ def _lists(answer: Answer, row: dict[str, Any]) -> Iterator[str]:
 
 def _grid(card: Card, name: str, columns: Sequence[dict[str, Any]], rows: Sequence[Sequence[Any]]) -> str:
     title = marks.label(card, name)
-    heads = [", ".join(part for part in (column["name"].replace("_", " "), column["unit"]) if part) for column in columns]
-    return f"<p><strong>{marks.esc(title)}</strong></p>" + marks.grid(heads, rows, title)
+    grid = marks.grid([words.column(column) for column in columns], rows, title)
+    return f"<p><strong>{marks.esc(title)}</strong></p>{grid}"
 
 
 def _causes(answer: Answer) -> str:
@@ -170,7 +171,8 @@ def _causes(answer: Answer) -> str:
         name, value = row["cause"], row["threshold"]
         unit, dimension = answer.unit(name), VOCABULARY[name].dimension
         now = marks.exact(from_si(answer.values[name], unit, dimension), unit)
-        told = "none within its limits" if value is None else words.result({"value": from_si(value, unit, dimension), "unit": unit})
+        there = None if value is None else {"value": from_si(value, unit, dimension), "unit": unit}
+        told = words.result(there) if there else "none within its limits"
         cells.append([_named(answer.card, name), marks.esc(now), marks.esc(told)])
     return marks.table(("What alone", "Is now", "Stops the valve at"), cells, figures=(1, 2))
 
@@ -191,7 +193,9 @@ def work(card: Card, steps: Sequence[Step]) -> str:
     for step in steps:
         number = isinstance(step.value, float)
         value = from_si(step.value, step.unit, VOCABULARY[step.name].dimension) if number else step.value  # type: ignore[arg-type]
-        symbol, told = words.worked({**step._asdict(), "symbolic": step.symbolic, "substituted": step.substituted, "value": value})
+        symbol, told = words.worked(
+            {**step._asdict(), "symbolic": step.symbolic, "substituted": step.substituted, "value": value}
+        )
         lines = "".join(f'<span class="eq">= {marks.symbols(line)}</span>' for line in told[:-1])
         items.append(
             f'<li><span class="quiet">{marks.esc(marks.label(card, step.name))}{_by(step)}</span>'
@@ -203,9 +207,7 @@ def work(card: Card, steps: Sequence[Step]) -> str:
 
 def _by(step: Step) -> str:
     callee = REGISTER.get(step.of or "")
-    if callee is None:
-        return ""
-    return f", by {marks.esc(callee.title)}" if callee.part else f", by {marks.link(marks.address(callee), callee.title)}"
+    return f", by {marks.card_link(callee)}" if callee is not None else ""
 
 
 def _inside(step: Step) -> str:

@@ -42,9 +42,15 @@ def link(page: str, words: str) -> str:
     return f'<a href="page:{esc(page)}">{esc(words)}</a>'
 
 
-def door(page: str, words: str, below: str) -> str:
-    """A choice wide enough for a gloved thumb."""
-    return f'<a class="door" href="page:{esc(page)}"><strong>{esc(words)}</strong><small>{esc(below)}</small></a>'
+def card_link(card: Card) -> str:
+    """A link to the page of a card; a part has none and is only named."""
+    return esc(card.title) if card.part else link(address(card), card.title)
+
+
+def door(page: str, words: str, below: str, name: str = "") -> str:
+    """A choice wide enough for a gloved thumb; `name` is an id to be found by."""
+    told = esc(below) + (f" <code>{esc(name)}</code>" if name else "")
+    return f'<a class="door" href="page:{esc(page)}"><strong>{esc(words)}</strong><small>{told}</small></a>'
 
 
 def doors(rows: Iterable[str]) -> str:
@@ -111,4 +117,3 @@ def first_sentence(card: Card) -> str:
 def details(summary: str, body: str) -> str:
     """A part that is closed at first."""
     return f"<details><summary>{esc(summary)}</summary>{body}</details>"
-

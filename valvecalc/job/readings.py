@@ -1,0 +1,62 @@
+"""The readings of a job as the report lists them: as typed, with uncertainty, instrument and origin."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from valvecalc.answer import Entry
+from valvecalc.job.read import Job, Repeats
+from valvecalc.units import dimension_of, figure, to_si
+
+Rows = list[dict[str, Any]]
+
+
+def readings(job: Job) -> Rows:
+    """The readings in the order of the file; repairs are no readings."""
+    rows: Rows = []
+
+    def take(where: str, table: Mapping[str, Any]) -> None:
+        for key, value in table.items():
+            if isinstance(value, Entry | Repeats):
+                rows.append(_reading(f"{where} {key}".replace("_", " "), value))
+            elif key == "force_curve":
+                points = "; ".join(f"{point['position'].text} {point['curve_force'].text}" for point in value)
+                rows.append(
+                    {
+                        "entry": f"{where} force curve",
+                        "text": points,
+                        "origin": value[0]["curve_force"].origin if value else "user",
+                    }
+                )
+            elif isinstance(value, list) and key in ("pickup", "push"):
+                for reading in value:
+                    take(f"{where} {key} {reading.get('state', '')}", reading)
+
+    for name, table in job.tables.items():
+        if name == "repair":
+            continue
+        for number, row in enumerate(table if isinstance(table, list) else [table], 1):
+            take(f"{name} {row.get('name', number)}" if isinstance(table, list) else name, row)
+    return rows
+
+
+def _reading(label_: str, value: Entry | Repeats) -> dict[str, Any]:
+    entry = value.entry if isinstance(value, Repeats) else value
+    row: dict[str, Any] = {"entry": label_, "text": entry.text, "origin": entry.origin}
+    if entry.spreads and "±" not in entry.text:
+        row["uncertainty"] = _expanded(entry)
+    if entry.source:
+        row["instrument"] = entry.source
+    return row
+
+
+def as_read(entry: Entry) -> str:
+    """A reading as typed, with its uncertainty (k = 2) where that comes from its instrument or its scatter."""
+    return entry.text if not entry.spreads or "±" in entry.text else f"{entry.text} ± {_expanded(entry)}"
+
+
+def _expanded(entry: Entry) -> str:
+    """Twice the standard uncertainty of a reading, in its own unit."""
+    u = sum(one * one for one, _ in entry.spreads) ** 0.5
+    dimension = dimension_of(entry.unit) if entry.unit else "ratio"
+    scale = to_si(1.0, entry.unit, dimension) - to_si(0.0, entry.unit, dimension)
+    return f"{figure(2.0 * u / scale, 2)} {entry.unit}".strip()
