@@ -15,6 +15,7 @@ import sys
 import tempfile
 import timeit
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from itertools import cycle
 from pathlib import Path
 from time import perf_counter
@@ -53,13 +54,16 @@ VALVE = Valve(
     resistance_20=61.0,
     force_curve=tuple(
         {"position": place * 1e-3, "curve_force": force}
-        for place, force in ((-0.2, 91.0), (0.7, 97.0), (1.4, 105.0), (2.1, 118.0), (2.8, 138.0), (3.5, 171.0), (4.4, 246.0))
+        for place, force in (
+            (-0.2, 91.0), (0.7, 97.0), (1.4, 105.0), (2.1, 118.0), (2.8, 138.0), (3.5, 171.0), (4.4, 246.0)
+        )
     ),
     curve_voltage=44.0, curve_temperature=363.0, curve_resistance_20=61.0,
     lands=tuple(
         {"high_port": high, "low_port": low, "opens_for": opens, "taper": taper, "live_grooves": grooves}
         for high, low, opens, taper, grooves in (
-            ("P", "A", "A", 1.2e-6, 3.0), ("P", "B", "B", 2.5e-6, 1.0), ("A", "T", "B", 0.0, 3.0), ("B", "T", "A", 0.4e-6, 3.0)
+            ("P", "A", "A", 1.2e-6, 3.0), ("P", "B", "B", 2.5e-6, 1.0), ("A", "T", "B", 0.0, 3.0),
+            ("B", "T", "A", 0.4e-6, 3.0),
         )
     ),
     density=861.0, supply_pressure=185e5, tank_pressure=7e5, pump_flow=72 / 60000, return_ratio=1.55, dry_friction=3.2,
@@ -105,7 +109,8 @@ class Table:
         """One figure against its goal."""
         met = value <= goal
         self.over += not met
-        print(f"{what:<66} {value:>9.4g} {unit:<2}  goal ≤ {goal:>6g} {unit:<2}  {'ok' if met else 'OVER':<5}{beside}", flush=True)
+        verdict = "ok" if met else "OVER"
+        print(f"{what:<66} {value:>9.4g} {unit:<2}  goal ≤ {goal:>6g} {unit:<2}  {verdict:<5}{beside}", flush=True)
 
     def none(self, what: str, found: Sequence[str]) -> None:
         """A list that must be empty."""
@@ -133,7 +138,7 @@ def ratio(call: Callable[[], Any], by_hand: Callable[[], Any], rounds: int = 15)
 
 
 def start(*command: str, caches: str) -> Callable[[], Any]:
-    """A call that runs a Python process with nothing printed; byte code is kept in `caches`, as an installation does."""
+    """A call that runs a Python process with nothing printed, its byte code in `caches` (as when installed)."""
     around = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
     around["PYTHONPYCACHEPREFIX"] = caches
     return lambda: subprocess.run([sys.executable, *command], check=True, stdout=subprocess.DEVNULL, env=around)
@@ -148,8 +153,9 @@ def processes(told: Table) -> None:
     beside = f"  bare Python {bare * 1e3:.1f} ms"
     told.line("import valvecalc, above bare Python", (imported - bare) * 1e3, 60, "ms", beside)
     told.line("valvecalc --help, whole process over bare Python", helped / bare, 8)
-    told.line("valvecalc calc, whole process over bare Python", text / bare, 8, beside=f"  {text * 1e3:.0f} ms")
-    told.line("valvecalc calc --json, whole process over bare Python", as_json / bare, 8, beside=f"  {as_json * 1e3:.0f} ms")
+    for option, taken in (("", text), (" --json", as_json)):
+        beside = f"  {taken * 1e3:.0f} ms"
+        told.line(f"valvecalc calc{option}, whole process over bare Python", taken / bare, 8, beside=beside)
     for what, given in (("--help", ["--help"]), ("calc", calc[2:]), ("calc --json", [*calc[2:], "--json"])):
         code = f"import sys, valvecalc.cli\ntry: valvecalc.cli.main({given!r})\nexcept SystemExit: pass"
         told.none(f"heavy libraries that valvecalc {what} loads", loaded(code))
@@ -192,13 +198,16 @@ def edge_by_hand(
 
 def calls(told: Table) -> None:
     """Formulas on floats and arrays, and the door."""
-    told.line("annular_leakage, floats, over plain Python", ratio(lambda: gaps.annular_leakage(**LEAK), lambda: leak_by_hand(**LEAK)), 1.5)
-    told.line("orifice_flow, floats, over plain Python", ratio(lambda: orifice.orifice_flow(**ORIFICE), lambda: orifice_by_hand(**ORIFICE)), 1.5)
-    told.line("solenoid_force (where), floats, over if and else", ratio(lambda: solenoid.solenoid_force(**PULL), lambda: pull_by_hand(**PULL)), 3.5)
     many = {**LEAK, "clearance": np.linspace(1e-6, 2e-5, 1_000_000)}
     wide = {**EDGE, "area": np.linspace(0.0, 2e-5, 1_000_000)}
-    told.line("annular_leakage, a million, over NumPy by hand", ratio(lambda: gaps.annular_leakage(**many), lambda: leak_by_hand(**many)), 1.3)
-    told.line("edge_flow, a million, over NumPy by hand", ratio(lambda: spool.edge_flow(**wide), lambda: edge_by_hand(**wide)), 1.3)
+    for what, ours, theirs, given, goal in (
+        ("annular_leakage, floats, over plain Python", gaps.annular_leakage, leak_by_hand, LEAK, 1.5),
+        ("orifice_flow, floats, over plain Python", orifice.orifice_flow, orifice_by_hand, ORIFICE, 1.5),
+        ("solenoid_force (where), floats, over if and else", solenoid.solenoid_force, pull_by_hand, PULL, 3.5),
+        ("annular_leakage, a million, over NumPy by hand", gaps.annular_leakage, leak_by_hand, many, 1.3),
+        ("edge_flow (minimum), a million, over NumPy by hand", spool.edge_flow, edge_by_hand, wide, 1.3),
+    ):
+        told.line(what, ratio(partial(ours, **given), partial(theirs, **given)), goal)
     quantity = registry().Quantity
     typed = [(name, (f"{text.split()[0]}.", text.split()[1])) for name, text in TEXTS.items()]
     quantities = {name: quantity(*_split(text)) for name, text in TEXTS.items()}
@@ -266,11 +275,13 @@ def in_javascript(ends: Mapping[str, tuple[float, float]]) -> tuple[float, float
         module.write_text(module_text([REGISTER["shift-budget"]]), encoding="utf-8")
         study.write_text(STUDY_IN_JAVASCRIPT, encoding="utf-8")
         strokes = [valve._asdict() for valve in STROKES]
-        data.write_text(json.dumps({"strokes": strokes, "causes": CAUSES, "repairs": REPAIRS, "forces": FORCES, "ends": ends}))
+        asked = {"strokes": strokes, "causes": CAUSES, "repairs": REPAIRS, "forces": FORCES, "ends": ends}
+        data.write_text(json.dumps(asked), encoding="utf-8")
+        command = [node, str(study), str(module), str(data)]
         inside, whole = [], []
         for _ in range(5):
             began = perf_counter()
-            done = subprocess.run([node, str(study), str(module), str(data)], check=True, capture_output=True, text=True)
+            done = subprocess.run(command, check=True, capture_output=True, text=True)
             whole.append(perf_counter() - began)
             told = json.loads(done.stdout)
             inside.append(told["took"] / 1e3)
@@ -298,9 +309,11 @@ def studies(told: Table) -> None:
     prepared = VALVE._replace(lands=tuple({**land, "side_factor": 0.02} for land in VALVE.lands))
     place = {"position": 0.6 * VALVE.stroke, "current_ratio": current_ratio, "available_drop": 150e5}
     one, four, study = medians(
-        lambda: balance(prepared, **place), lambda: [stroke(budget, valve) for valve in STROKES], lambda: whole_study(budget, ends),
+        lambda: balance(prepared, **place),
+        lambda: [stroke(budget, valve) for valve in STROKES],
+        lambda: whole_study(budget, ends),
         rounds=7,
-    )  # fmt: skip
+    )
     places = sum(len(budget(valve)["stroke_rows"]) for valve in STROKES)
     beside = f"  {four * 1e3:.2f} ms, {places} places, one balance {one * 1e6:.2f} µs"
     told.line("four strokes with margin, place, ranking, over one balance", four / one, 400, beside=beside)

@@ -46,9 +46,9 @@ class Answer:
     """Card, entries and results of one calculation. `value` is the headline in SI (None: no value)."""
 
     __slots__ = (
-        "_spreads", "_steps", "card", "entries", "missing", "reason", "results", "solved", "solved_spread", "system", "units",
-        "values",
-    )  # fmt: skip
+        *("_spreads", "_steps", "card", "entries", "missing", "reason", "results"),
+        *("solved", "solved_spread", "system", "units", "values"),
+    )
 
     def __init__(
         self,

@@ -150,8 +150,8 @@ def link(answer: "Answer") -> str:
     """The page's address with the entries in its fragment, units as typed; relative to the site's root."""
     kind = "calc" if answer.card.kind == "formula" else "judge"
     typed = [
-        f"{name}={quote(entry.text.replace(' ', ''))}"
-        for name, entry in answer.entries.items()
-        if entry.text and name not in answer.card.rows
+        f"{name}={quote(answer.entries[name].text.replace(' ', ''))}"
+        for name in answer.card.entries
+        if name in answer.entries and answer.entries[name].text and name not in answer.card.rows
     ]
     return f"/{kind}/{answer.card.id}/#" + "&".join([f"e={answer.card.edition}", *typed])

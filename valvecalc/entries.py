@@ -10,7 +10,6 @@ from valvecalc.limits import Limit, limits_of
 from valvecalc.quantities import VOCABULARY
 from valvecalc.units import from_quantity, from_si, read, show, standard_uncertainty
 
-
 #: Where a value may come from, by the contract.
 ORIGINS = ("measured", "nameplate", "standard", "handbook", "common-practice", "judgement", "shop", "user")
 
@@ -47,10 +46,7 @@ def _read_one(card: Card, name: str, value: Any, limits: Mapping[str, Limit]) ->
         return _read_choice(card, name, value)
     if name in card.rows:
         return _read_rows(card, name, value, limits)
-    if isinstance(value, Entry):
-        entry = value
-    else:
-        entry = read_entry(name, value)
+    entry = value if isinstance(value, Entry) else read_entry(name, value)
     _check(name, entry, limits.get(name))
     return entry
 

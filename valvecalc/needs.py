@@ -20,7 +20,7 @@ NOTHING: Need = frozenset()
 
 
 def lacks(need: Need, missing: frozenset[str]) -> frozenset[str]:
-    """The missing entries that keep a need from being met; of alternatives the one that lacks least besides the rest."""
+    """The missing entries that keep a need from being met; of alternatives the one that adds least to the rest."""
     found = missing.intersection(item for item in need if isinstance(item, str))
     groups = [item for item in need if not isinstance(item, str)]
     for group in sorted(groups, key=lambda each: sorted(_least(each, missing))):

@@ -76,7 +76,7 @@ _ROWS: tuple[tuple[str, str, str, str, str, str], ...] = (
     ("hold_time", "t_h", "time", "s", "s", "time that the spool stood still under pressure"),
     ("hot_resistance", "R_2", "resistance", "Ω", "Ω", "resistance read hot, within a second of switching off"),
     ("ice_point", "T_0", "temperature", "K", "K", "0 °C on the kelvin scale"),
-    ("installed_length", "L_1", "length", "mm", "in", "length of the spring as fitted, valve at rest"),
+    ("installed_length", "L_i", "length", "mm", "in", "length of the spring as fitted, valve at rest"),
     ("jet_angle", "θ", "angle", "°", "°", "angle of the jet to the spool's axis"),
     ("jet_speed", "v_j", "velocity", "m/s", "ft/s", "speed of the oil leaving a leak or an edge"),
     ("kinematic_viscosity", "ν", "kinematic_viscosity", "mm²/s", "mm²/s", "viscosity of the oil at its temperature"),

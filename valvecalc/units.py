@@ -97,7 +97,8 @@ def _read(text: str, dimension: str) -> Reading:
 
 
 def _value_and_unit(text: str, asked: Dimension, example: str) -> tuple[float, Unit]:
-    refuse_trap(text.rstrip("0123456789 "), asked.name)  # "ISO VG 46": the grade has no number in front
+    if not text[:1].isdecimal():  # "ISO VG 46": the grade has no number in front
+        refuse_trap(text.rstrip("0123456789 "), asked.name)
     value, number, rest = split_number(text, example)
     if not rest and "" not in asked.names:
         raise Refused("a unit as well", f"{number} what? For example {' or '.join(asked.examples)}.")

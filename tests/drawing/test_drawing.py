@@ -106,7 +106,7 @@ def test_fillings_differ_in_hatching_not_only_in_tone() -> None:
 def test_weakest_place_is_marked_where_it_is_and_in_words() -> None:
     told = _texts(chart(STROKE))
     assert "weakest: −8 N left at 2 mm" in told
-    assert "weakest place: at the flow force peak" in told
+    assert "weakest place: at the flow force peak" in " ".join(told)
     assert "force that is missing" in told
 
 

@@ -1,7 +1,8 @@
 """The printed module against Python: every formula and every sheet on random entries, no value in both or in neither.
 
 The measure: 1e-12 of the larger of the result and the largest line of its dimension. A place (of the smallest
-share, a threshold) may differ only where the values that decide it differ by less than that.
+share, a threshold) may differ only where the values that decide it differ by less than that. Where the last bit of
+an entry moves the result by more than the measure (a viscosity of 1e233 mm²/s), that motion is the measure.
 """
 
 import math
@@ -67,11 +68,18 @@ def apart(told: float, ours: float, scale: float) -> float:
     return abs(told - ours) / size if size > 0.0 else 0.0
 
 
+def trembling(card: Card, given: Mapping[str, float]) -> float:
+    """How far the last bit of its entries moves a result."""
+    there = card.function(**given)
+    moved = [card.function(**{**given, name: math.nextafter(x, math.inf)}) for name, x in given.items()]
+    return sum(abs(one - there) for one in moved)
+
+
 def test_every_formula_gives_the_same_in_javascript(node, dice, cases, tally):
     hand = dice(20)
     asked = [(card, hand.formula(card)) for card in FORMULAS for _ in range(cases)]
     told = node(RUN, [[card.id, given] for card, given in asked])
-    none, worst, wrong = 0, 0.0, {}
+    none, worst, wrong, trembled = 0, 0.0, {}, 0
     for (card, given), theirs in zip(asked, told, strict=True):
         try:
             ours = function_of(card, frozenset())(given)[card.result]
@@ -83,12 +91,17 @@ def test_every_formula_gives_the_same_in_javascript(node, dice, cases, tally):
         _, local = with_locals(card)(**given)
         scale = largest(given, local).get(kind_of(card.result), 0.0)
         off = apart(theirs, ours, scale)
+        if WITHIN < off <= apart(ours + trembling(card, given), ours, scale):
+            trembled += 1
+            continue
         worst = max(worst, off)
         if off > WITHIN:
             wrong[card.id] = f"{card.id} {given}: JavaScript {theirs!r}, Python {ours!r}"
     assert not wrong, "\n".join(wrong.values())
     assert none >= 3, "no case was drawn where both have no value"
+    assert trembled <= max(1, len(asked) // 100_000), "so many ill-conditioned cases hide something"
     tally["formulas"] = [len(asked), none, worst]
+    tally["formulas, moved more by the last bit of an entry"] = [trembled, 0, 0.0]
 
 
 def python_result(card: Card, given: Mapping[str, Any]) -> tuple[dict[str, Any], dict[str, float]] | None:

@@ -128,8 +128,9 @@ def test_random_bodies_give_the_same_in_javascript(bodies, node, capsys):
             asked.append((index, card, given))
     functions = "\n".join(function_text(card) for card in bodies)
     table = f"const made = [{', '.join(identifier(card) for card in bodies)}];"
-    answer = "const answer = ([index, given]) => attempt(() => finite(made[index](given)));"
-    told = node(f"{functions}\n{table}\n{answer}", [[index, given] for index, _, given in asked], open_runtime=True)
+    answer = "const answer = ([index, given]) => attempt(() => finite(made[index](...given)));"
+    by_place = [[index, [given[name] for name in card.entries]] for index, card, given in asked]
+    told = node(f"{functions}\n{table}\n{answer}", by_place, open_runtime=True)
     none, worst = 0, 0.0
     parts: dict[int, list[tuple[str, Any]]] = {}
     for (index, card, given), theirs in zip(asked, told, strict=True):

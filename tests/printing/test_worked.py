@@ -10,6 +10,8 @@ import pytest
 
 from valvecalc import formulas, sheets
 from valvecalc.compiled import fast, with_locals
+from valvecalc.door import fill
+from valvecalc.entries import read_entries
 from valvecalc.formula import _BY_FUNCTION, REGISTER, Card
 from valvecalc.formulas import coil, oil  # noqa: F401  oil is called in an expression of a test
 from valvecalc.limits import bracket
@@ -18,7 +20,7 @@ from valvecalc.printing.expression import Part
 from valvecalc.printing.text import substituted, symbolic, text
 from valvecalc.quantities import VOCABULARY
 from valvecalc.sheet import sheet
-from valvecalc.units import choices, dimension_of, read, to_si
+from valvecalc.units import choices, dimension_of, to_si
 from valvecalc.worked import Step, as_json, work
 
 formulas.load()
@@ -29,8 +31,7 @@ SHOWN = [card for card in CARDS if card.example]
 
 
 def example(card: Card) -> dict[str, Any]:
-    said = {name: read(told, name, VOCABULARY[name].dimension).si for name, told in card.example.items()}
-    return {**card.defaults, **said}
+    return fill(card, read_entries(card, card.example))
 
 
 def outcome(function: Any, given: dict[str, Any]) -> Any:
@@ -163,7 +164,14 @@ def test_a_line_as_a_handbook_prints_it():
     shown = "π · 12 mm · (5 µm)³ · 160 bar · (1 + 1.5 · 0²) / (12 · 30 mPa·s · 4 mm)"
     assert step.substituted == shown
     assert as_json((step,)) == [
-        {"name": "leakage", "symbol": "Q_L", "value": pytest.approx(3.1416, abs=5e-5), "unit": "mL/min"}
+        {
+            "name": "leakage",
+            "symbol": "Q_L",
+            "value": pytest.approx(3.1416, abs=5e-5),
+            "unit": "mL/min",
+            "symbolic": step.symbolic,
+            "substituted": shown,
+        }
     ]
 
 
@@ -303,6 +311,7 @@ def test_json_is_in_shop_units_with_the_lines_of_what_is_called(bench):
     rows = as_json(work(bench, {"resistance_20": 96.0, "coil_voltage": 48.0}))
     (current,) = [row for row in rows if row["name"] == "current"]
     inner = {"name": "current", "symbol": "I", "value": 0.5, "unit": "A"}
+    inner |= {"symbolic": "I = U_c / R_1", "substituted": "48 V / 96 Ω"}
     assert current == {**inner, "of": "coil-current", "steps": [inner]}
 
 

@@ -30,7 +30,7 @@ def test_cautions_come_whole_and_before_the_actions(report: dict[str, Any]) -> N
 
 def test_order_of_the_report(report: dict[str, Any]) -> None:
     told = text.render(report)
-    order = ["What eats the coil force", "What would stop it", "Repairs", "Not computed", "Not tested", "releases no"]
+    order = ["What eats the coil force", "One cause alone", "Repairs", "Not computed", "Not tested", "releases no"]
     places = [told.index(words) for words in order]
     assert places == sorted(places)
 
@@ -48,7 +48,7 @@ def test_bars_follow_the_figures(report: dict[str, Any]) -> None:
 
 
 def test_a_threshold_that_does_not_exist_is_told(report: dict[str, Any]) -> None:
-    assert "flow of the pump: now 42 L/min, no stop within the range searched" in text.render(report)
+    assert "flow of the pump: now 42 L/min. No flow up to 300 L/min changes the start." in text.render(report)
 
 
 def test_an_answer_with_its_worked_lines(answer: dict[str, Any]) -> None:

@@ -3,7 +3,10 @@
 from importlib import import_module
 from types import ModuleType
 
-MODULES = ("coil", "solenoid", "spring", "orifice", "spool", "lands", "lateral", "silt", "gaps", "oil", "cylinder")
+MODULES = (
+    *("coil", "solenoid", "spring", "orifice", "spool", "lands"),
+    *("lateral", "silt", "gaps", "oil", "cylinder", "budget"),
+)
 
 
 def load() -> None:

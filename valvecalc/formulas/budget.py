@@ -202,16 +202,19 @@ def lowest_voltage(*, nominal_voltage: Value, supply_below: Value) -> Value:
     result="silt_at_start",
     limits={
         "silt_force": ">= 0 N",
-        "hold_time": ">= 0 s",
-        "tested_hold_time": "> 0 s",
-        "silt_time_constant": "> 0 s",
+        "hold_time": ">= 0 s, <= 1000000 s",
+        "tested_hold_time": ">= 10 s, <= 1000000 s",
+        "silt_time_constant": "> 0 s, <= 10000 s",
     },
     part=True,
 )
 def silt_after_hold(
     *, silt_force: Value, hold_time: Value, tested_hold_time: Value, silt_time_constant: Value
 ) -> Value:
-    """A silt force read after one hold, turned to another on the same curve."""
+    """A silt force read after one hold, turned to another on the same curve.
+
+    A hold far shorter than the time constant tells nothing: the force read is divided by almost nothing.
+    """
     return silt_force * (1 - exp(-hold_time / silt_time_constant)) / (1 - exp(-tested_hold_time / silt_time_constant))
 
 

@@ -1,19 +1,19 @@
-"""What no single table of a job file shows: twins, two readings of one state, repairs of a coil that is not there."""
+"""What no single key of a job file shows: twins, two readings of one state, changes that are none."""
 
 from collections import Counter
 from collections.abc import Mapping
 from typing import Any
 
-from valvecalc.errors import Trouble, nearest
+from valvecalc.errors import Trouble
 from valvecalc.job.fields import BELOW_COIL
 
 
 def faults(found: Mapping[str, Any], where: str) -> list[Trouble]:
-    """The faults between the tables of a job file that has been read; coils without a name get their number."""
+    """The faults of a job file that has been read key by key; coils without a name get their number."""
     coils = found.get("coil", [])
     for number, coil in enumerate(coils, 1):
         coil.setdefault("name", str(number))
-    troubles = _twins(coils) + [trouble for coil in coils for trouble in _states(coil)] + _repairs(found, coils)
+    troubles = _twins(coils) + [trouble for coil in coils for trouble in _states(coil)] + _repairs(found)
     return [trouble._replace(where=where) for trouble in troubles]
 
 
@@ -36,14 +36,9 @@ def _states(coil: Mapping[str, Any]) -> list[Trouble]:
     return troubles
 
 
-def _repairs(found: Mapping[str, Any], coils: list[dict[str, Any]]) -> list[Trouble]:
-    names = [coil["name"] for coil in coils]
+def _repairs(found: Mapping[str, Any]) -> list[Trouble]:
     troubles = []
     for number, repair in enumerate(found.get("repair", []), 1):
-        coil = repair.get("coil")
-        if coil is not None and coil not in names:
-            do = f"The coils are {', '.join(nearest(coil, names) or names) or 'not in the file'}."
-            troubles.append(Trouble(f"repair {number}.coil", repr(coil), "the name of a coil of this job", do))
         lands = repair.get("changes", {}).get("lands", "new")
         if lands != "new":
             do = "It takes all taper away; leave it out to keep the lands."

@@ -7,20 +7,31 @@ see the margin move, calibration included.
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from valvecalc.answer import Entry
 from valvecalc.compiled import fast
 from valvecalc.errors import NoValue
-from valvecalc.facts import fact_value, load_table
+from valvecalc.facts import fact_value
 from valvecalc.formula import REGISTER
-from valvecalc.formulas import budget, coil, cylinder, gaps, oil, spring
-from valvecalc.job.read import Job, Repeats
+from valvecalc.formulas import budget, coil, gaps, oil
+from valvecalc.job.raw import (
+    DEFAULT,
+    MEASURED,
+    Values,
+    hot_winding,
+    lands_of,
+    lowest_voltage,
+    return_ratio,
+    spring_of,
+    winding_20,
+)
+from valvecalc.job.read import Job
 from valvecalc.primitives import crossing, threshold_between
 from valvecalc.sheets.valve import Valve
 
-Values = Mapping[str, Any]
+#: How a term of a budget is known, beside MEASURED and DEFAULT.
+CALCULATED = "calculated"
 
-#: How each figure of a budget is known.
-MEASURED, CALCULATED, DEFAULT = "measured", "calculated", "default"
+#: What a limit point of the new valve must tell.
+LIMIT_POINT = ("pump_flow", "supply_pressure", "coil_voltage", "winding_temperature")
 
 
 class Case(NamedTuple):
@@ -29,148 +40,6 @@ class Case(NamedTuple):
     valve: Valve
     bases: dict[str, str]
     notes: tuple[str, ...]
-
-
-def raw_entries(job: Job, row: Mapping[str, Any]) -> dict[str, Entry]:
-    """All readings that bear on one coil under flat names: `blocked_pickup_voltage`, `dwell_push`, …"""
-    found: dict[str, Entry] = {}
-    for table in ("valve", "spring", "oil", "supply", "duty"):
-        found |= {key: entry for key, entry in job.tables.get(table, {}).items() if isinstance(entry, Entry)}
-    found |= {f"limit_{key}": entry for key, entry in job.tables.get("limit_point", {}).items()}
-    for key, value in row.items():
-        if isinstance(value, Entry):
-            found[key] = value
-        elif isinstance(value, Repeats):
-            found[key] = value.entry
-    for reading in row.get("pickup", []):
-        state = str(reading.get("state", "")).replace("-", "_")
-        if "voltage" in reading:
-            found[f"{state}_pickup_voltage"] = reading["voltage"].entry
-        for key in ("resistance", "hold_time"):
-            if key in reading:
-                found[f"{state}_pickup_{key}"] = reading[key]
-    for reading in row.get("push", []):
-        state = str(reading.get("state", "")).replace("-", "_")
-        if "force" in reading:
-            found[f"{state}_push"] = reading["force"].entry
-        if "hold_time" in reading:
-            found[f"{state}_push_hold_time"] = reading["hold_time"]
-    return found
-
-
-def winding_20(values: Values) -> float | None:
-    """Winding resistance at 20 °C: read, else stated, else from volts and watts."""
-    if "resistance" in values and "coil_temperature" in values:
-        return float(
-            coil.resistance_at_20(resistance=values["resistance"], coil_temperature=values["coil_temperature"])
-        )
-    if "nominal_resistance_20" in values:
-        return float(values["nominal_resistance_20"])
-    if "nominal_voltage" in values and "nominal_power" in values:
-        return float(
-            coil.nominal_resistance(nominal_voltage=values["nominal_voltage"], nominal_power=values["nominal_power"])
-        )
-    return None
-
-
-def hot_winding(values: Values, resistance_20: float) -> tuple[float, str]:
-    """Winding temperature at the duty: from the hot reading, else the project's default."""
-    if "hot_resistance" in values:
-        found = coil.winding_temperature_from_resistance(
-            cold_resistance=resistance_20,
-            hot_resistance=values["hot_resistance"],
-            cold_temperature=fact_value("reference-temperature"),
-        )
-        return float(found), MEASURED
-    return float(fact_value("hot-winding")), DEFAULT
-
-
-def lowest_voltage(values: Values) -> float | None:
-    """Lowest voltage at the plug that must still shift it: stated, else nominal less what the supply may drop."""
-    if "minimum_voltage" in values:
-        return float(values["minimum_voltage"])
-    if "nominal_voltage" not in values:
-        return None
-    return float(
-        budget.lowest_voltage(nominal_voltage=values["nominal_voltage"], supply_below=fact_value("supply-below"))
-    )
-
-
-def cable_ohms(values: Values, kind: str) -> float | None:
-    """Resistance per length of the cable named by its cross-section, from IEC 60228; None if not in the table."""
-    column = "class_5_plain" if kind == "flexible" else "class_2_plain"
-    for row in load_table("cable.csv"):
-        if "cable_area" in values and abs(row["cable_area"] - values["cable_area"]) < 1e-12:
-            return None if row[column] is None else float(row[column])
-    return None
-
-
-def _spring(values: Values) -> dict[str, float]:
-    if "spring_rate" in values and "spring_preload" in values:
-        return {name: values[name] for name in ("spring_rate", "spring_preload")}
-    if all(name in values for name in ("load_1", "length_1", "load_2", "length_2", "installed_length")):
-        rate = spring.spring_rate_from_loads(
-            **{name: values[name] for name in ("load_1", "load_2", "length_1", "length_2")}
-        )
-        preload = budget.preload_from_load(
-            load_1=values["load_1"],
-            length_1=values["length_1"],
-            installed_length=values["installed_length"],
-            spring_rate=rate,
-        )
-        return {"spring_rate": rate, "spring_preload": preload}
-    return {name: values[name] for name in ("spring_rate", "spring_preload") if name in values}
-
-
-def _return_ratio(values: Values, side: str) -> float:
-    if "bore_diameter" not in values or "rod_diameter" not in values:
-        return 1.0
-    ratio = cylinder.area_ratio(bore_diameter=values["bore_diameter"], rod_diameter=values["rod_diameter"])
-    return float(ratio if side == "rod" else 1.0 / ratio)
-
-
-def lands_of(job: Job) -> tuple[dict[str, Any], ...]:
-    """The lands as read; without any, four lands without taper."""
-    rows = job.tables.get("land", [])
-    if rows:
-        return tuple(
-            {
-                "high_port": row.get("high_port", "P"),
-                "low_port": row.get("low_port", "T"),
-                "opens_for": row.get("opens_for", "A"),
-                "taper": row["taper"].si if "taper" in row else 0.0,
-                "live_grooves": row["live_grooves"].si if "live_grooves" in row else 0.0,
-            }
-            for row in rows
-        )
-    pairs = (("P", "A", "A"), ("P", "B", "B"), ("A", "T", "B"), ("B", "T", "A"))
-    return tuple(
-        {"high_port": high, "low_port": low, "opens_for": opens, "taper": 0.0, "live_grooves": 0.0}
-        for high, low, opens in pairs
-    )
-
-
-def needed(values: Values, row: Mapping[str, Any]) -> list[str]:
-    """Raw entries without which there is no budget of this coil."""
-    spring_known = _spring(values)
-    wanted = {
-        "spool_diameter": "spool_diameter" in values,
-        "diametral_clearance": "diametral_clearance" in values,
-        "stroke": "stroke" in values,
-        "overlap": "overlap" in values,
-        "spring_preload": "spring_preload" in spring_known,
-        "spring_rate": "spring_rate" in spring_known,
-        "force_curve": "force_curve" in row,
-        "curve_voltage": "curve_voltage" in values,
-        "curve_temperature": "curve_temperature" in values,
-        "supply_pressure": "supply_pressure" in values,
-        "tank_pressure": "tank_pressure" in values,
-        "pump_flow": "pump_flow" in values,
-        "resistance": winding_20(values) is not None,
-        "plug_voltage": "plug_voltage" in values or lowest_voltage(values) is not None,
-        "driven_port": "driven_port" in row,
-    }
-    return [name for name, there in wanted.items() if not there]
 
 
 def build(job: Job, row: Mapping[str, Any], values: Values) -> Case:
@@ -211,9 +80,9 @@ def build(job: Job, row: Mapping[str, Any], values: Values) -> Case:
         supply_pressure=values["supply_pressure"],
         tank_pressure=values["tank_pressure"],
         pump_flow=values["pump_flow"],
-        return_ratio=_return_ratio(values, str(row.get("cylinder_side", ""))),
+        return_ratio=return_ratio(values, str(row.get("cylinder_side", ""))),
         dry_friction=values.get("dry_friction", fact_value("dry-friction")),
-        **_spring(values),
+        **spring_of(values),
         **{name: values[name] for name in optional if name in values},
     )
     if "residual_at_end" not in values:
@@ -300,14 +169,18 @@ def _calibrated(valve: Valve, values: Values, winding_basis: str) -> Case:
         bases["flow_force"] = MEASURED if "shared_flow_force" in values else CALCULATED
     elif "flow_pickup_voltage" in values:
         valve = settle("flow_force_factor", "flow_force", valve, at_pickup(values, "flow", valve), 2.0)
-    elif all(
-        f"limit_{name}" in values for name in ("pump_flow", "supply_pressure", "coil_voltage", "winding_temperature")
-    ):
+    elif all(f"limit_{name}" in values for name in LIMIT_POINT):
         new = valve._replace(
-            state="flow", silt_at_start=0.0, lateral_scale=0.0, added_taper=0.0, dry_friction=fact_value("dry-friction"),
-            load_pressure_difference=0.0, tank_pressure=0.0, return_ratio=1.0,
-            **{name: values[f"limit_{name}"] for name in ("pump_flow", "supply_pressure", "coil_voltage", "winding_temperature")},
-        )  # fmt: skip
+            state="flow",
+            silt_at_start=0.0,
+            lateral_scale=0.0,
+            added_taper=0.0,
+            dry_friction=fact_value("dry-friction"),
+            load_pressure_difference=0.0,
+            tank_pressure=0.0,
+            return_ratio=1.0,
+            **{name: values[f"limit_{name}"] for name in LIMIT_POINT},
+        )
         valve = settle("flow_force_factor", "flow_force", valve, new, 2.0)
 
     # silt: what a hold adds to the push, else the pick-up after a hold; turned to the hold of the duty

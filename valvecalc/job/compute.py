@@ -10,8 +10,9 @@ from valvecalc.entries import read_entries
 from valvecalc.errors import InputError, Trouble
 from valvecalc.formula import REGISTER
 from valvecalc.job import alternating
-from valvecalc.job.case import Case, build, cable_ohms, lowest_voltage, needed, raw_entries, winding_20
+from valvecalc.job.case import Case, build
 from valvecalc.job.fit import Fit, fit
+from valvecalc.job.raw import cable_ohms, lowest_voltage, needed, raw_entries, winding_20
 from valvecalc.job.read import Job, Repeats
 from valvecalc.job.remarks import remarks
 from valvecalc.quantities import VOCABULARY
@@ -204,7 +205,8 @@ def _coil_budget(job: Job, row: Row, found: Findings, progress: Callable[[str], 
         return
     raw = _with_shared(name, raw_entries(job, row), found)
     values = {key: entry.si for key, entry in raw.items()}
-    lacks = needed(values, row)
+    position = VOCABULARY["position"]
+    lacks = needed(values, row, position.us if job.shop.units == "us" else position.metric)
     if lacks:
         found.lacking.append(("budget", name, lacks))
         return
@@ -320,7 +322,7 @@ def _hopeful(case: Case) -> float | None:
 
 
 def _lowest(case: Case, values: Mapping[str, Any]) -> tuple[float, float] | None:
-    """The share in hand at the lowest voltage the valve must bear; the winding stays as hot, which is on the careful side."""
+    """The share in hand at the lowest voltage the valve must bear; the winding stays as hot: the careful side."""
     voltage = lowest_voltage(values)
     if voltage is None or voltage >= case.valve.coil_voltage:
         return None

@@ -6,6 +6,7 @@ key, the instrument it names.
 
 import math
 from collections.abc import Mapping
+from itertools import pairwise
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -17,16 +18,17 @@ from valvecalc.job.between import faults
 from valvecalc.job.fields import BELOW_COIL, REPEATED, Field, fields, tables
 from valvecalc.job.shop import Instrument, Shop, own_limits
 from valvecalc.quantities import VOCABULARY
-from valvecalc.units import from_si
+from valvecalc.units import from_si, show
 
 Table = dict[str, Any]
 
 
 class Repeats(NamedTuple):
-    """Several trials of one reading: their mean as an Entry, and what they scatter."""
+    """Several trials of one reading: their mean as an Entry, each value in SI, and the trials in words."""
 
     entry: Entry
     values: tuple[float, ...]
+    text: str
 
 
 class Job(NamedTuple):
@@ -46,7 +48,11 @@ def read_job(path: Path, shop_path: Path | None = None) -> Job:
     reader = _Reader("job", path.name, shop, troubles)
     head = reader.table(
         "job",
-        {key: value for key, value in raw.items() if not isinstance(value, dict | list) or key in fields("job", "job")},
+        {
+            key: value
+            for key, value in raw.items()
+            if key in fields("job", "job") or not (isinstance(value, dict | list) or key in tables("job"))
+        },
         "",
     )
     found: Table = {}
@@ -174,10 +180,13 @@ class _Reader:
                 try:
                     found[key] = self.value(known[key], value, entry)
                 except InputError as trouble:
-                    self.troubles.extend(one._replace(entry=entry, where=self.where) for one in trouble.troubles)
+                    self.troubles.extend(
+                        one._replace(entry=one.entry if one.entry.startswith(entry) else entry, where=self.where)
+                        for one in trouble.troubles
+                    )
         return found
 
-    def value(self, field: Field, raw: Any, entry: str) -> Any:  # noqa: C901  one branch for each kind of field
+    def value(self, field: Field, raw: Any, entry: str) -> Any:
         kind, words = field.kind, field.words
         if kind == "quantity":
             return self.quantity(words[0], raw)
@@ -244,10 +253,12 @@ class _Reader:
         if len(values) > 1:
             deviation = math.sqrt(math.fsum((x - mean) ** 2 for x in values) / (len(values) - 1))
             spreads = (*spreads, (deviation / math.sqrt(len(values)), None)) if deviation > 0.0 else spreads
-        text = each[0].text if len(each) == 1 else f"mean of {len(each)}: " + ", ".join(one.text for one in each)
+        told = each[0].text
         shown = from_si(mean, each[0].unit, VOCABULARY[name].dimension)
+        text = told if len(each) == 1 else show(mean, VOCABULARY[name].dimension, each[0].unit, 6)
+        told = told if len(each) == 1 else f"mean of {len(each)}: " + ", ".join(one.text for one in each)
         entry = each[0]._replace(text=text, value=shown, si=mean, spreads=spreads, origin="measured")
-        return Repeats(entry, values)
+        return Repeats(entry, values, told)
 
     def rows(self, columns: tuple[str, ...], raw: Any, entry: str) -> list[Table]:
         if not isinstance(raw, list):
@@ -277,7 +288,7 @@ class _Reader:
                 rows.append({column: self.quantity(column, cell) for column, cell in zip(columns, cells, strict=True)})
             except InputError as trouble:
                 troubles.extend(one._replace(entry=f"{entry} row {number}") for one in trouble.troubles)
-        if not troubles and any(b[columns[0]].si <= a[columns[0]].si for a, b in zip(rows, rows[1:], strict=False)):
+        if not troubles and any(b[columns[0]].si <= a[columns[0]].si for a, b in pairwise(rows)):
             troubles.append(
                 Trouble(
                     entry, "rows out of order", f"{columns[0]} rising from row to row", "Sort the rows; no place twice."

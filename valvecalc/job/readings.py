@@ -41,8 +41,9 @@ def readings(job: Job) -> Rows:
 
 def _reading(label_: str, value: Entry | Repeats) -> dict[str, Any]:
     entry = value.entry if isinstance(value, Repeats) else value
-    row: dict[str, Any] = {"entry": label_, "text": entry.text, "origin": entry.origin}
-    if entry.spreads and "±" not in entry.text:
+    text = value.text if isinstance(value, Repeats) else entry.text
+    row: dict[str, Any] = {"entry": label_, "text": text, "origin": entry.origin}
+    if entry.spreads and "±" not in text:
         row["uncertainty"] = _expanded(entry)
     if entry.source:
         row["instrument"] = entry.source

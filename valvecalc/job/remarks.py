@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, Any
 from valvecalc.compiled import fast
 from valvecalc.facts import fact_value
 from valvecalc.formula import REGISTER
-from valvecalc.job.case import Case, at_pickup, lowest_voltage
+from valvecalc.job.case import Case, at_pickup
+from valvecalc.job.raw import lowest_voltage
 from valvecalc.job.read import Job
 from valvecalc.primitives import threshold_between
 from valvecalc.quantities import VOCABULARY
@@ -28,8 +29,12 @@ def remarks(job: Job, found: "Findings") -> list[Remark]:
         told += [(note, {"coil": budget.coil}) for note in budget.case.notes]
         told += [(note, {}) for term, note in SILENT.items() if budget.case.bases[term] == "default"]
         told += _against(budget)
-    for row in job.tables.get("coil", []):
+    coils = job.tables.get("coil", [])
+    for row in coils:
         told += _of_coil(row, job, found)
+    for row in job.tables.get("repair", []):
+        if row.get("coil") not in (None, *(coil["name"] for coil in coils)):
+            told.append(("repair-coil", {"name": row.get("name", "repair"), "coil": row["coil"]}))
     return list({(key, tuple(sorted(fields.items()))): (key, fields) for key, fields in told}.values())
 
 

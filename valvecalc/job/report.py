@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from valvecalc.answer import Answer
-from valvecalc.drawing.rounding import full_quantity, quantity
+from valvecalc.drawing.rounding import quantity
 from valvecalc.facts import caution, source
 from valvecalc.job import alternating
 from valvecalc.job.charts import charts, margin_chart
@@ -30,7 +30,7 @@ from valvecalc.job.verdict import (
     state_words,
     word_of,
 )
-from valvecalc.judge import verdicts
+from valvecalc.judge import limit_of, verdicts
 from valvecalc.quantities import VOCABULARY
 from valvecalc.units import from_si, show
 from valvecalc.version import VERSION, data_version
@@ -197,7 +197,7 @@ def _budget_sentences(budget: Budget) -> list[str]:
     ]
     spread = answer.spreads.get("margin")
     if spread is not None and spread.contributions:
-        texts.append(say("eats", "measure", entry=spread.contributions[0].label.replace("_", " ")))
+        texts.append(say("eats", "measure", entry=label(spread.contributions[0].label)))
     return [text[0].upper() + text[1:] for text in texts]
 
 
@@ -231,7 +231,7 @@ def _verdicts(found: Findings, own: Mapping[str, float]) -> Rows:
                 {
                     "subject": f"{subject}: {VOCABULARY[name].meaning}",
                     "verdict": verdict,
-                    "sentence": _why(answer, name),
+                    "sentence": _why(answer, name, own),
                 }
             )
     if found.fit is not None:
@@ -255,16 +255,22 @@ def _verdicts(found: Findings, own: Mapping[str, float]) -> Rows:
     return rows
 
 
-def _why(answer: Answer, name: str) -> str:
-    value = answer.results[name]
+def _why(answer: Answer, name: str, own: Mapping[str, float]) -> str:
+    """The result and what it was held against."""
+    value, dimension, unit = answer.results[name], VOCABULARY[name].dimension, answer.unit(name)
     if not isinstance(value, float):
-        return f"It reads as {value}."
-    dimension, unit = VOCABULARY[name].dimension, answer.unit(name)
+        figures = {
+            key: show(answer.results[key], "length", answer.unit(key), 3) for key in answer.card.judged[name][1:]
+        }
+        low, high, limit = figures.values()
+        return f"{low} to {high} radial, new at most {limit}: {value}."
     u = answer.expanded(name)
-    told = from_si(value, unit, dimension)
-    if not u:
-        return f"{quantity(told, unit)}, uncertainty not known."
-    return f"{full_quantity(told, unit, from_si(u, unit, dimension) - from_si(0.0, unit, dimension))}."
+    spread = from_si(u, unit, dimension) - from_si(0.0, unit, dimension) if u else None
+    told = quantity(from_si(value, unit, dimension), unit, spread)
+    rule, *keys = answer.card.judged[name]
+    limits = [quantity(from_si(limit_of(key, dict(own)), unit, dimension), unit) for key in keys]
+    allowed = {">=": "at least {}", "<=": "at most {}", "within": "within ± {}", "band": "from −{} to {}"}[rule]
+    return f"{told}{'' if u else ', uncertainty not known'}; wanted {allowed.format(*limits)}."
 
 
 def notes(found: Findings, job: Job, today: str) -> list[str]:

@@ -68,7 +68,7 @@ def _headline(report: Mapping[str, Any]) -> str:
     return (
         f'{cautions}<section class="headline"><h2>{symbol(head["verdict"])}{parts.esc(verdict)}'
         f'</h2><p class="sentence">{parts.esc(head["sentence"])}</p>'
-        + (f"<h3>What must be put right</h3>{actions}" if actions else "")
+        + (f"<h3>{words.actions(head['verdict'])}</h3>{actions}" if actions else "")
         + "</section>"
     )
 

@@ -13,7 +13,7 @@ from valvecalc.report.words import Row
 def render(report: Mapping[str, Any], width: int = 80, brief: bool = False) -> str:
     """The report for a terminal of `width` columns. Warnings and cautions are never shortened.
 
-    `brief` leaves out the answers in full, the single causes and the strokes; the cautions of what is left out stand first.
+    `brief` leaves out the answers in full, the single causes and the strokes; their cautions stand first all the same.
     """
     if brief:
         report = _brief(report)
@@ -24,7 +24,7 @@ def render(report: Mapping[str, Any], width: int = 80, brief: bool = False) -> s
         lines += [*_fit(head["sentence"], width), ""]
     lines += [*_boxed("BEFORE ANY WORK", report.get("cautions", ()), width)]
     if head and head.get("actions"):
-        lines += [*_part("What must be put right", _items(head["actions"], width))]
+        lines += [*_part(words.actions(head["verdict"]), _items(head["actions"], width))]
     told = [("Job", " ".join(filter(None, (job.get("id"), job.get("title")))))]
     told += [
         (name.replace("_", " ").capitalize(), job.get(name)) for name in ("machine", "valve", "complaint", "work_done")

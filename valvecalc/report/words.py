@@ -37,6 +37,11 @@ def verdict(word: str) -> str:
     return word.replace("cannot-tell", "cannot tell")
 
 
+def actions(word: str) -> str:
+    """The heading over what is to be done."""
+    return "What to do next" if verdict(word) == "cannot tell" else "What must be put right"
+
+
 def origin(word: str | None) -> str:
     """Where a figure comes from; a word that is not known is shown as it is."""
     return ORIGINS.get(word, word) if word else "origin not given"

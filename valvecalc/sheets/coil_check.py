@@ -106,8 +106,8 @@ def coil_check(winding: Coil) -> Value:
     hot_current = coil.coil_current(coil_voltage=coil_voltage, resistance=winding.hot_resistance)
     hot_power = coil.coil_power(coil_voltage=coil_voltage, resistance=winding.hot_resistance)
     hot_force_share = budget.current_force_ratio(hot_current=hot_current, cold_current=cold_current)
-    voltage_drop = winding.source_voltage - coil_voltage
     measured_voltage = known(winding.plug_voltage, plug_voltage_expected)
+    voltage_drop = winding.source_voltage - measured_voltage
     supply_deviation = using(winding, budget.supply_deviation, measured_voltage=measured_voltage)
     return {
         "resistance_20": resistance_20,

@@ -1,0 +1,296 @@
+"""Every key of data/job_fields.toml is taken, and every reading tells somewhere: moved, it moves the report.
+
+Nothing from outside stands here: these are rules of the project about itself (no key is decoration).
+"""
+
+import copy
+import json
+import tomllib
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+
+from valvecalc.job.fields import fields, tables
+
+Table = dict[str, Any]
+
+CURVE = [
+    ["-0.5 mm", "42 N"],
+    ["0 mm", "44 N"],
+    ["0.6 mm", "47 N"],
+    ["1.4 mm", "55 N"],
+    ["2.4 mm", "78 N"],
+    ["3.2 mm", "124 N"],
+]
+
+#: One coil, every table, each key that does not shut out another. Invented.
+BASE = """
+id = "F-1"
+title = "t"
+customer = "c"
+machine = "m"
+valve_words = "v"
+complaint = "w"
+received = 2026-10-01
+work_done = ["d"]
+not_tested = ["n"]
+[valve]
+spool_diameter = "14 mm"
+stroke = "3.2 mm"
+overlap = "1.4 mm"
+diametral_clearance = "10 µm"
+new_diametral_clearance = "11 µm"
+friction_coefficient = "0.12"
+discharge_coefficient = "0.65"
+open_circumference = "0.9"
+pin_area = "12 mm²"
+pin_error = "0.1 mm"
+detent_force = "1 N"
+residual_at_end = "2 N"
+[[land]]
+high_port = "P"
+low_port = "A"
+opens_for = "A"
+taper = "2 µm"
+live_grooves = "2"
+[spring]
+spring_preload = "19 N"
+spring_rate = "7.2 N/mm"
+[oil]
+viscosity_40 = "46 mm²/s"
+viscosity_index = "105"
+density_15 = "872 kg/m³"
+oil_temperature = "50 °C"
+[supply]
+source_voltage = "47 V"
+minimum_voltage = "42 V"
+cable_length = "38 m"
+cable_area = "0.75 mm²"
+cable_kind = "flexible"
+[duty]
+supply_pressure = "120 bar"
+tank_pressure = "6 bar"
+load_pressure_difference = "12 bar"
+pump_flow = "38 L/min"
+bore_diameter = "63 mm"
+rod_diameter = "36 mm"
+hold_time = "15 min"
+[[coil]]
+name = "a"
+kind = "dc"
+driven_port = "A"
+cylinder_side = "cap"
+nominal_voltage = "48 V"
+nominal_power = "37 W"
+resistance = "63.1 ohm"
+coil_temperature = "23 °C"
+hot_resistance = "81.9 ohm"
+plug_voltage = "45.8 V"
+contact_resistance = "0.2 ohm"
+curve_voltage = "43.2 V"
+curve_temperature = "90 °C"
+curve_resistance_20 = "62.3 ohm"
+force_scale = "1"
+pickup = [
+  { state = "no-pressure", voltage = "27.1 V", resistance = "64.6 ohm" },
+  { state = "blocked", voltage = "29.5 V", resistance = "65 ohm" },
+  { state = "dwell", voltage = "34.4 V", resistance = "65.4 ohm", hold_time = "10 min" },
+  { state = "flow", voltage = "33 V", resistance = "65.8 ohm" },
+]
+[[leakage]]
+path = "P to T"
+leakage = "30 mL/min"
+pressure_drop = "114 bar"
+oil_temperature = "45 °C"
+land_length = "1.5 mm"
+lands_in_series = "2"
+parallel_paths = "2"
+new_leakage = "12 mL/min"
+[stand]
+bore_diameter = "40 mm"
+rod_diameter = "22 mm"
+stroke_length = "250 mm"
+pump_flow = "16 L/min"
+extend_time = "1.21 s"
+retract_time = "0.86 s"
+[[repair]]
+name = "r"
+coil = "a"
+changes = { dry_friction = "1 N" }
+"""
+
+LOADS = {"load_1": "19 N", "length_1": "24 mm", "load_2": "55 N", "length_2": "19 mm", "installed_length": "24 mm"}
+LIMIT = {
+    "pump_flow": "60 L/min",
+    "supply_pressure": "200 bar",
+    "coil_voltage": "43.2 V",
+    "winding_temperature": "95 °C",
+}
+PUSHES = [
+    {"state": "no-pressure", "force": "22 N"},
+    {"state": "blocked", "force": "26 N"},
+    {"state": "dwell", "force": "34 N", "hold_time": "10 min"},
+]
+NO_FLOW = ("coil", 0, "pickup", 3)
+
+#: Keys that another key shuts out or that a calibration cancels: what to take away and what to put there first.
+#: The path of the key -> (paths taken away, path and value put there).
+ROOM: dict[tuple[Any, ...], tuple[list[tuple[Any, ...]], list[tuple[tuple[Any, ...], Any]]]] = {
+    **{("spring", key): ([("spring",)], [(("spring",), LOADS)]) for key in LOADS},
+    **{("limit_point", key): ([NO_FLOW], [(("limit_point",), LIMIT)]) for key in LIMIT},
+    ("valve", "friction_coefficient"): ([("coil", 0, "pickup", 1)], []),
+    ("valve", "flow_force_factor"): ([], [(("valve", "flow_force_factor"), "0.4")]),
+    ("valve", "dry_friction"): ([], [(("valve", "dry_friction"), "3 N")]),
+    ("oil", "viscosity_100"): ([("oil", "viscosity_index")], [(("oil", "viscosity_100"), "6.8 mm²/s")]),
+    ("oil", "oil_temperature"): ([("leakage", 0, "oil_temperature")], []),
+    ("coil", 0, "nominal_resistance_20"): ([], [(("coil", 0, "nominal_resistance_20"), "62 ohm")]),
+    ("coil", 0, "contact_resistance"): ([("coil", 0, "plug_voltage")], []),
+    **{("coil", 0, "push", row, key): ([], [(("coil", 0, "push"), PUSHES)]) for row in range(3) for key in PUSHES[row]},
+}
+
+
+#: What the jobs before the move say, each worked once.
+WORKED: dict[str, Table] = {}
+
+
+def keys() -> Iterator[tuple[Any, ...]]:
+    """The path of every quantity of a job file."""
+    for table in tables("job"):
+        for key, field in fields("job", table).items():
+            if field.kind not in ("quantity", "repeats"):
+                continue
+            if table == "pickup":
+                state = {"voltage": 1, "resistance": 1, "hold_time": 2}[key]
+                yield ("coil", 0, "pickup", state, key)
+            elif table == "push":
+                yield ("coil", 0, "push", {"force": 1, "hold_time": 2}[key], key)
+            elif table == "coil":
+                yield ("coil", 0, key)
+            elif table in ("land", "leakage"):
+                yield (table, 0, key)
+            else:
+                yield (table, key)
+
+
+def prepared(path: tuple[Any, ...]) -> Table:
+    job = tomllib.loads(BASE)
+    coil = job["coil"][0]
+    coil["force_curve"] = CURVE
+    taken, put = ROOM.get(path, ([], []))
+    for away in taken:
+        at: Any = job
+        for key in away[:-1]:
+            at = at[key]
+        del at[away[-1]]
+    for there, value in put:
+        at = job
+        for key in there[:-1]:
+            at = at[key]
+        at[there[-1]] = copy.deepcopy(value)
+    return job
+
+
+def moved(text: str) -> str:
+    """The same reading a little larger; a whole number one more, a cable the next size."""
+    number, _, unit = text.partition(" ")
+    sizes = {"0.75 mm²": "1.5 mm²", "2": "3"}
+    return sizes.get(text) or f"{float(number) * 1.06:.6g} {unit}".strip()
+
+
+def told(report: Table) -> Table:
+    """What the report says, without the list of readings and entries, where every key shows anyway."""
+    left = {key: value for key, value in report.items() if key not in ("readings", "digest", "made")}
+    left["answers"] = [[row["results"], row["sentences"]] for row in report["answers"]]
+    return left
+
+
+@pytest.mark.usefixtures("without_causes")
+@pytest.mark.parametrize("path", list(keys()), ids=lambda path: ".".join(str(part) for part in path if part != 0))
+def test_a_moved_reading_moves_the_report(path: tuple[Any, ...], work: Callable[..., Any]) -> None:
+    job = prepared(path)
+    at: Any = job
+    for key in path[:-1]:
+        at = at[key]
+    whole = repr(job)
+    if whole not in WORKED:
+        WORKED[whole] = told(work(job)[1])
+    at[path[-1]] = moved(at[path[-1]])
+    assert told(work(job)[1]) != WORKED[whole], f"{path[-1]} changes nothing"
+
+
+def test_every_key_of_the_file_stands_in_the_job_of_this_test() -> None:
+    """So that a new key cannot slip past: it must be given here, or be one of those made room for."""
+    job = tomllib.loads(BASE)
+    coil = job["coil"][0]
+    coil["force_curve"] = CURVE
+    given = {
+        "job": set(job) | {"schema"},
+        "pickup": {key for row in coil["pickup"] for key in row} | {"shifted"},
+        "push": {key for row in PUSHES for key in row},
+        **{
+            name: set(job[name][0] if isinstance(job[name], list) else job[name])
+            for name in tables("job")[1:]
+            if name in job
+        },
+    }
+    for path in ROOM:
+        given.setdefault(path[0], set()).add(path[-1])
+    for table in tables("job"):
+        assert set(fields("job", table)) <= given[table], table
+
+
+@pytest.mark.usefixtures("without_causes")
+def test_every_word_is_taken(work: Callable[..., Any]) -> None:
+    """Texts, dates and choices: each shows in the report or changes it."""
+    report = work(prepared(()))[1]
+    assert report["job"] == {
+        "id": "F-1", "title": "t", "customer": "c", "machine": "m", "valve": "v", "complaint": "w",
+        "received": "2026-10-01", "work_done": ["d"],
+    }  # fmt: skip
+    assert report["not_tested"] == ["n"]
+    for path, word in (
+        (("land", 0, "high_port"), "B"),
+        (("land", 0, "low_port"), "T"),
+        (("land", 0, "opens_for"), "B"),
+        (("coil", 0, "driven_port"), "B"),
+        (("coil", 0, "cylinder_side"), "rod"),
+        (("coil", 0, "kind"), "ac"),
+        (("supply", "cable_kind"), "stranded"),
+    ):
+        job = prepared(())
+        at: Any = job
+        for key in path[:-1]:
+            at = at[key]
+        at[path[-1]] = word
+        assert told(work(job)[1]) != told(report), path
+
+
+def leaves(value: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
+    """The path of every key that can be taken away."""
+    if isinstance(value, dict):
+        for key, one in value.items():
+            yield (*path, key)
+            yield from leaves(one, (*path, key))
+    elif isinstance(value, list):
+        for place, one in enumerate(value):
+            yield from leaves(one, (*path, place))
+
+
+@pytest.mark.usefixtures("without_causes")
+def test_a_missing_key_is_never_an_error(work: Callable[..., Any]) -> None:
+    """Taken away one by one: no trouble; what is left is answered, or it stands under what is not computed."""
+    for path in leaves(prepared(())):
+        job = prepared(())
+        at: Any = job
+        for key in path[:-1]:
+            at = at[key]
+        del at[path[-1]]
+        findings, report = work(job)
+        assert report["answers"], path
+        assert (
+            findings.budgets
+            or any(row["what"].startswith("Force budget") for row in report["not_computed"])
+            or (path == ("coil",))
+        ), path
+        json.dumps(report, allow_nan=False)
