@@ -225,7 +225,8 @@ def _calc(options: Any) -> int:
             name = answer.solved or answer.headline
             answer.units = {name: unit_row(options.unit, VOCABULARY[name].dimension, "--in").printed}
     if options.json:
-        _print_json(answers[0].to_json() if len(answers) == 1 else [answer.to_json() for answer in answers])
+        told = [answer.to_json() for answer in answers]
+        _print_json(told[0] if len(told) == 1 else {"schema": 1, "kind": "answers", "ok": True, "answers": told})
     else:
         from valvecalc.report.text import answer_text
 

@@ -112,9 +112,8 @@ def _roots(
     missing = frozenset(name for name, value in values.items() if value is None and name != wanted)
     needed = missing if card.kind == "formula" else lacking(card, missing).get(result, ())
     if needed:
-        raise InputError(
-            Trouble(name, "nothing", "a value", f"Give {name}: {VOCABULARY[name].meaning}.") for name in sorted(needed)
-        )
+        wants = "; ".join(f"{name}, {VOCABULARY[name].meaning}" for name in sorted(needed))
+        raise NoValue(f"to solve for {wanted} it needs {wants}")
     function = function_of(card, missing)
 
     def off(x: float) -> float:

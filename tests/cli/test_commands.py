@@ -82,7 +82,8 @@ def test_two_solutions_are_both_named(run: Run) -> None:
     given = ("spool_diameter=14 mm", "length=5 mm", "pressure_drop=120 bar", "taper=3 um")
     command = ("calc", "lateral-force", *given, "lateral_force=215 N", "--solve", "clearance")
     found = json.loads(run(*command, "--json").out)
-    first, second = (one["result"]["value"] for one in found)
+    assert (found["schema"], found["kind"], found["ok"]) == (1, "answers", True)
+    first, second = (one["result"]["value"] for one in found["answers"])
     assert first < 3.5 < second
     for clearance in (first, second):
         force = answer(run, "lateral-force", *given, f"clearance={clearance!r} um")["result"]["value"]

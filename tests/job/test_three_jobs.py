@@ -128,3 +128,14 @@ def test_two_readings_of_one_path_both_stay(told: dict[str, Table], tmp_path: Pa
     (tmp_path / "job.toml").write_text(job.replace("[stand]", job[start:end] + "[stand]"), "utf-8")
     report = work_job(tmp_path / "job.toml", JOBS / "us" / "shop.toml")
     assert sum(row["id"] == "leak-check" for row in report["answers"]) == 2
+
+
+def test_a_coil_that_says_nothing_is_no_answer(tmp_path: Path) -> None:
+    """Volts of the plate alone: nothing follows, no drop is made up from the plate, and what to read is told."""
+    (tmp_path / "job.toml").write_text(
+        '[supply]\nsource_voltage = "47 V"\n[[coil]]\nname = "a"\nnominal_voltage = "48 V"\n', "utf-8"
+    )
+    report = work_job(tmp_path / "job.toml")
+    assert (report["answers"], report["verdicts"]) == ([], [])
+    assert report["headline"]["verdict"] == "cannot tell"
+    assert "plug_voltage" in needs(report)

@@ -116,6 +116,8 @@ def _answers(found: Findings, told: set[str], own: Mapping[str, float]) -> Rows:
     rows: Rows = []
 
     def add(card: str, answer: Answer, sentences: list[str], **fields: str) -> None:
+        if not answer.results:
+            return
         row = answer.to_json()
         row["cautions"] = [text for text in row["cautions"] if text not in told]
         told.update(row["cautions"])

@@ -206,7 +206,7 @@ def actions(found: Findings, own: Mapping[str, float]) -> list[str]:
             )
             told.append((0.04, say("actions", "worn", path=path, low=low, high=high)))
     told.sort(key=lambda pair: -pair[0])
-    texts = [text for _, text in told] + _go_actions(found) + _read_next(found)
+    texts = _go_actions(found) + [text for _, text in told] + _read_next(found)
     return list(dict.fromkeys(texts)) or [say("actions", "none")]
 
 
@@ -217,8 +217,8 @@ def _go_actions(found: Findings) -> list[str]:
         failed = [row["state"] for row in trials if not row["shifted"]]
         first = next((state for state in AC_ORDER if state in failed), None)
         if failed:
-            texts += [say("actions", f"ac_{first}", coil=coil)] if first else []
             texts.append(say("actions", "ac_burns"))
+            texts += [say("actions", f"ac_{first}", coil=coil)] if first else []
     return texts
 
 

@@ -67,10 +67,7 @@ def cell(value: object) -> str:
 def grid(heads: Sequence[str], rows: Iterable[Sequence[object]], title: str) -> str:
     """A curve as a table of plain figures that scrolls sideways where it has to."""
     top = "".join(f'<th scope="col">{esc(head)}</th>' for head in heads)
-    body = "".join(
-        "<tr>" + "".join(f"<td>{esc(cell(value))}</td>" for value in row) + "</tr>"
-        for row in rows
-    )
+    body = "".join("<tr>" + "".join(f"<td>{esc(cell(value))}</td>" for value in row) + "</tr>" for row in rows)
     return (
         f'<div class="scroll" tabindex="0" role="region" aria-label="{esc(title)}"><table><thead><tr>{top}</tr>'
         f"</thead><tbody>{body}</tbody></table></div>"
