@@ -358,7 +358,7 @@ def test_two_solutions_are_both_named() -> None:
 
 def test_what_a_result_needs_besides_is_asked_for() -> None:
     """A missing entry is no error: there is no value yet, and what it needs is named."""
-    with pytest.raises(NoValue, match="it needs rod_diameter, .*; stroke_length, "):
+    with pytest.raises(NoValue, match=r"it needs rod_diameter, .*; stroke_length, "):
         solve_for("test-cylinder", "pump_flow", None, bore_diameter="50 mm", retract_time_expected="1.1 s")
 
 
