@@ -8,13 +8,14 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import Any, NoReturn
 
+from valvecalc.diagnosis.options import add_diagnose
 from valvecalc.errors import DataError, InputError, NoValue, Trouble, nearest
 
 ANSWERED, NO_ANSWER, UNREADABLE = 0, 1, 2
 
 #: Commands that the plan names and that are not built yet: told, so that nobody looks for a typing error.
-LATER = ("diagnose", "size", "sheet", "verify", "history", "exercise")
-BUILT = ("calc", "list", "show", "report", "site", "demo")
+LATER = ("size", "sheet", "verify", "history", "exercise")
+BUILT = ("calc", "list", "show", "diagnose", "report", "site", "demo")
 
 
 class _Help(argparse.HelpFormatter):
@@ -71,13 +72,20 @@ def _parser() -> argparse.ArgumentParser:
     report.add_argument("--to", metavar="DIR", help="folder for the report; default: beside the job file")
     report.add_argument("--shop", metavar="FILE", help="shop.toml; default: beside the job file")
 
+    diagnose = commands.add_parser(
+        "diagnose",
+        help="from a complaint to the next check, the cause and its proof",
+        description="Without a complaint: the list of them. Steps count in the order in which they are typed.",
+    )
+    add_diagnose(diagnose)
+
     site = commands.add_parser("site", help="build the site to .build/site")
     site.add_argument("--serve", action="store_true", help="and show it on this machine")
 
     demo = commands.add_parser("demo", help="work the demo job, build the site and show both")
     demo.add_argument("--to", metavar="DIR", help="folder for report and site; default: .build/demo")
     demo.add_argument("--no-serve", action="store_true", help="stop after writing")
-    for command in (calc, listing, show, report):
+    for command in (calc, listing, show, report, diagnose):
         command.add_argument("--json", action="store_true", help="the answer as JSON, also when it fails")
     return parser
 
@@ -158,7 +166,8 @@ def _run(given: list[str]) -> int:
         print(f"valvecalc {VERSION}, data {data_version()}")
         return ANSWERED
     commands: dict[str, Callable[[Any], int]] = {
-        "calc": _calc, "list": _list, "show": _show, "report": _report, "site": _site, "demo": _demo
+        "calc": _calc, "list": _list, "show": _show, "report": _report, "site": _site, "demo": _demo,
+        "diagnose": _diagnose,
     }  # fmt: skip
     if options.command is None:
         _parser().print_help()
@@ -297,6 +306,15 @@ def _site(options: Any) -> int:
     if options.serve:
         serve(folder)
     return ANSWERED
+
+
+def _diagnose(options: Any) -> int:
+    from valvecalc.diagnosis.console import say
+
+    given = [name for name in ("steps", "bench", "valve", "counts", "job", "tree", "ask") if getattr(options, name)]
+    if options.symptom is None and given:
+        raise InputError(Trouble("SYMPTOM", "none", "a complaint", "All of them: valvecalc diagnose"))
+    return say(options)
 
 
 def _demo(options: Any) -> int:

@@ -56,6 +56,7 @@ window.measure = function (scheme) {
 
   const late = [];
   for (const step of document.querySelectorAll(".step")) {
+    if (!seen(step)) continue;
     const caution = step.querySelector(".caution"), act = step.querySelector(".do");
     const size = (e) => parseFloat(getComputedStyle(e).fontSize);
     const first = caution && act && caution.compareDocumentPosition(act) & Node.DOCUMENT_POSITION_FOLLOWING;

@@ -228,6 +228,7 @@ def test_every_key_of_the_file_stands_in_the_job_of_this_test() -> None:
         "job": set(job) | {"schema"},
         "pickup": {key for row in coil["pickup"] for key in row} | {"shifted"},
         "push": {key for row in PUSHES for key in row},
+        "finder": {"symptom", "situation", "steps", "result"},  # tests/cli/test_diagnose.py
         **{
             name: set(job[name][0] if isinstance(job[name], list) else job[name])
             for name in tables("job")[1:]

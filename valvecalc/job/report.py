@@ -12,6 +12,7 @@ from valvecalc.facts import caution, source
 from valvecalc.job import alternating
 from valvecalc.job.charts import charts, margin_chart
 from valvecalc.job.compute import Budget, Findings
+from valvecalc.job.finder import finder_path
 from valvecalc.job.lacking import not_computed
 from valvecalc.job.read import Job
 from valvecalc.job.readings import as_read, readings
@@ -66,6 +67,7 @@ def report(job: Job, found: Findings, today: datetime.date | None = None) -> dic
         "thresholds": [row for budget in found.budgets.values() for row in thresholds(budget)],
         "repairs": [_repair(row, found, own) for row in found.repairs],
         "verdicts": _verdicts(found, own),
+        "finder": finder_path(job.tables.get("finder", {})),
         "assumed": notes(found, job, str(today or datetime.date.today())),
         "not_computed": not_computed(found),
         "not_tested": list(job.head.get("not_tested", [])),

@@ -30,6 +30,7 @@ def render(report: Mapping[str, Any]) -> str:
         parts.section("Verdicts", _verdicts(report), "verdicts"),
         parts.section("Questions and answers", _answers(report), "answers"),
         parts.section("One cause alone", _thresholds(report), "thresholds"),
+        parts.section("How the fault was found", _finder(report.get("finder", {})), "finder"),
         parts.section("Repairs, tried on paper", _repairs(report), "repairs"),
         parts.section("Not computed, and what it needs", _not_computed(report), "not-computed"),
         parts.section("Assumed on the way", parts.bullets(report.get("assumed", ())), "assumed"),
@@ -134,6 +135,14 @@ def _thresholds(report: Mapping[str, Any]) -> str:
         title = f"<h3>{parts.esc(group[:1].upper() + group[1:])}</h3>" if group else ""
         body.append(title + parts.table(["What", "Is now", "Turns the verdict at", "In words"], cells, figures=(1, 2)))
     return "".join(body)
+
+
+def _finder(told: Mapping[str, Any]) -> str:
+    if not told:
+        return ""
+    steps = "".join(f"<li>{parts.esc(step)}</li>" for step in told.get("steps", ()))
+    head = parts.paragraphs([f"Complaint: {told['symptom']}."])
+    return f"{head}<ol>{steps}</ol>{parts.paragraphs([told.get('result', ''), told.get('basis', '')])}"
 
 
 def _repairs(report: Mapping[str, Any]) -> str:

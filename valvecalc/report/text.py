@@ -43,6 +43,10 @@ def render(report: Mapping[str, Any], width: int = 80, brief: bool = False) -> s
         lines += [*_part(row.get("question") or row.get("title") or row["id"], _answer_brief(row, width))]
     for group, rows in words.grouped(report.get("thresholds", ())).items():
         lines += [*_part(f"One cause alone: {group}".rstrip(": "), _items(map(_threshold, rows), width))]
+    path = report.get("finder", {})
+    if path:
+        found = [f"Complaint: {path['symptom']}", *path.get("steps", ()), path.get("result", ""), path.get("basis", "")]
+        lines += [*_part("How the fault was found", _items(found, width))]
     repairs = [
         _judged(row.get("band", ""), f"{row['name']}: {words.with_share(row)}") for row in report.get("repairs", ())
     ]

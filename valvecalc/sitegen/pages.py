@@ -1,4 +1,4 @@
-"""The generated pages: path under the pages folder -> text. A `.md` is a page, a `.html` is copied as it stands."""
+"""The generated pages: path under the pages folder -> text. A `.md` is a page, all else is copied."""
 
 from collections.abc import Iterable
 from pathlib import Path
@@ -11,6 +11,7 @@ from valvecalc.sitegen import marks
 from valvecalc.sitegen.card_page import card_page
 from valvecalc.sitegen.checked_page import by_formula, checked_page
 from valvecalc.sitegen.demo import demo_pages
+from valvecalc.sitegen.fault_pages import fault_pages
 from valvecalc.sitegen.job_page import fields_page
 
 
@@ -28,6 +29,7 @@ def pages(root: Path) -> dict[str, str]:
         **{marks.address(card): card_page(card, checked) for card in shown},
         "job/fields.md": fields_page(),
         **demo_pages(),
+        **fault_pages(),
     }
 
 
