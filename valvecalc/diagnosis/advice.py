@@ -2,7 +2,7 @@
 
 from typing import Any, NamedTuple
 
-from valvecalc.diagnosis.belief import BENCH_ONLY, confirmed
+from valvecalc.diagnosis.belief import BENCH_ONLY, confirmed, near
 from valvecalc.diagnosis.chains import Killers, killers
 from valvecalc.diagnosis.policy import (
     Choice,
@@ -168,7 +168,7 @@ def machine_card(case: Case) -> tuple[str, ...]:
             worth.append((gain / (record.minutes + model.rules.scale["hazard_minutes"][record.hazard]), check))
     chosen: list[str] = []
     groups: set[str] = set()
-    for _, check in sorted(worth, key=lambda pair: -pair[0]):
+    for _, check in sorted(worth, key=lambda pair: near(-pair[0])):
         group = model.checks[check].evidence_group
         if len(chosen) < CARD_CHECKS and group not in groups:
             chosen.append(check)
@@ -186,7 +186,7 @@ def _after_cure(case: Case, blank: Advice) -> Advice:
 
 def _repair(case: Case, job: Job) -> Repair:
     belief = case.position.belief
-    places = sorted(job.causes, key=lambda place: -belief[place])
+    places = sorted(job.causes, key=lambda place: near(-belief[place]))
     causes = tuple((case.scope.causes[place], belief[place]) for place in places if belief[place] > 0)
     return Repair(job.id, causes, sum(chance for _, chance in causes), job.minutes, job.opened)
 

@@ -102,6 +102,11 @@ def updated(belief: Belief, row: tuple[float, ...]) -> Belief:
     return normalised(weights)
 
 
+def near(figure: float) -> float:
+    """A figure to nine digits, for ranking and printing: two languages differ in the last bits, and equals are common."""
+    return float(f"{figure:.9g}")
+
+
 def normalised(weights: Iterable[float]) -> Belief:
     """Weights as probabilities; zeros stay zeros when nothing is left."""
     weights = tuple(weights)

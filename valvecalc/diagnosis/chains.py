@@ -3,7 +3,7 @@
 from math import log
 from typing import NamedTuple
 
-from valvecalc.diagnosis.belief import BENCH_ONLY, likelihood
+from valvecalc.diagnosis.belief import BENCH_ONLY, likelihood, near
 from valvecalc.diagnosis.knowledge import Chain
 from valvecalc.diagnosis.policy import possible, way_minutes, way_to
 from valvecalc.diagnosis.repair import STAGES
@@ -38,7 +38,7 @@ def killers(case: Case) -> Killers:
             if strength >= SHOWS and strength > shown.get(chain.killer, (0.0,))[0]:
                 shown[chain.killer] = (strength, check, outcome)
     ask, about = ("", "") if shown else _next(case, chains)
-    ranked = sorted(shown.items(), key=lambda item: -item[1][0])
+    ranked = sorted(shown.items(), key=lambda item: near(-item[1][0]))
     return Killers(chains, tuple((killer, check, outcome) for killer, (_, check, outcome) in ranked), ask, about)
 
 
@@ -55,7 +55,10 @@ def _chains(case: Case) -> tuple[Chain, ...]:
     belief = dict(zip(case.scope.causes, case.position.belief, strict=True))
     common = model.rules.scale["frequency"]
     return tuple(
-        sorted(fitting, key=lambda chain: (-belief.get(chain.killer, 0), -common[model.causes[chain.killer].frequency]))
+        sorted(
+            fitting,
+            key=lambda chain: (near(-belief.get(chain.killer, 0)), -common[model.causes[chain.killer].frequency]),
+        )
     )
 
 
@@ -106,7 +109,7 @@ def _telling(case: Case, chain: Chain) -> list[str]:
             told, healthy = likelihood(model, check, chain.killer), likelihood(model, check, "")
             if max(one / other for one, other in zip(told, healthy, strict=True)) >= CLEAR:
                 worth = sum(one * log(one / other) for one, other in zip(told, healthy, strict=True))
-                found.append((worth / way_minutes(case.scope, (check,), case.position.stage)[0], check))
+                found.append((near(worth / way_minutes(case.scope, (check,), case.position.stage)[0]), check))
     return [chain.prove, *(check for _, check in sorted(found, reverse=True))]
 
 

@@ -11,7 +11,9 @@ const finder = (() => {
 
   const sum = (numbers) => { let total = 0; for (const one of numbers) total += one; return total; };
   const times = (left, right) => left.map((one, place) => one * right[place]);
-  const sorted = (rows, key) => rows.map((row) => [key(row), row]).sort((a, b) => a[0] - b[0]).map((pair) => pair[1]);
+  // Nine digits for ranking and printing: two languages differ in the last bits, and equals are common.
+  const near = (figure) => Number(figure.toPrecision(9));
+  const sorted = (rows, key) => rows.map((row) => [key(row), row]).sort((a, b) => near(a[0]) - near(b[0])).map((pair) => pair[1]);
   const first = (rows, key) => rows.reduce((best, row) => (key(row) < key(best) ? row : best));
   const meet = (set, names) => names.some((name) => set.has(name));
   const own = (table, name) => Object.prototype.hasOwnProperty.call(table, name);
@@ -485,7 +487,7 @@ const finder = (() => {
       const worth = sum(told.map((one, place) => one * Math.log(one / healthy[place])));
       found.push([worth / wayMinutes(now.scope, [check], now.position.stage)[0], check]);
     }
-    found.sort((a, b) => b[0] - a[0] || (a[1] < b[1] ? 1 : -1));
+    found.sort((a, b) => near(b[0]) - near(a[0]) || (a[1] < b[1] ? 1 : -1));
     return [chain.prove, ...found.map((pair) => pair[1])];
   }
 
@@ -606,7 +608,8 @@ const finder = (() => {
   const causesIn = (model, names) => names.map((name) => `'${model.causes[name].title}'`).join(" / ");
 
   // Half to even, as Python rounds.
-  function rounded(number) {
+  function rounded(minutes) {
+    const number = near(minutes);
     const low = Math.floor(number), rest = number - low;
     return rest < 0.5 ? low : rest > 0.5 ? low + 1 : low + (low % 2);
   }

@@ -9,7 +9,7 @@ from math import log2
 from operator import mul
 from typing import NamedTuple
 
-from valvecalc.diagnosis.belief import BENCH_ONLY, Belief, Scope, normalised
+from valvecalc.diagnosis.belief import BENCH_ONLY, Belief, Scope, near, normalised
 from valvecalc.diagnosis.repair import STAGES, Job, Prices, expected_minutes, opening_minutes, prices, repair_order
 
 TIE = 1e-9  # minutes: less is no difference, so that two languages choose alike
@@ -168,12 +168,12 @@ def choose(case: Scope, position: Position, steps: int = 2) -> Choice:
     order = tuple(repair_order(position.belief, position.todo, opening))
     if len(position.todo) < 2:
         return Choice(None, now, order, ())
-    ranked = sorted(offered(case, position), key=lambda one: -one.bits / one.minutes)[:SCREENED]
-    priced = sorted((_one_step(case, position, one, price) for one in ranked), key=lambda one: one.expected)
+    ranked = sorted(offered(case, position), key=lambda one: near(-one.bits / one.minutes))[:SCREENED]
+    priced = sorted((_one_step(case, position, one, price) for one in ranked), key=lambda one: near(one.expected))
     if steps > 1:
         follow = _followers(priced)
         deep = [_two_steps(case, position, one, price, follow) for one in priced[:DEEPENED]]
-        priced = sorted(deep + priced[DEEPENED:], key=lambda one: one.expected)
+        priced = sorted(deep + priced[DEEPENED:], key=lambda one: near(one.expected))
     paying = [one for one in priced if one.expected < now - PAYS]
     return Choice(_gentlest(case, paying), now, order, tuple(priced))
 
@@ -197,7 +197,7 @@ def _one_step(case: Scope, position: Position, option: Option, price: Prices) ->
 def _followers(priced: Sequence[Option]) -> list[Option]:
     """The checks tried as second step: half the best by expected minutes, half by information per minute."""
     best = list(priced[: FOLLOWERS // 2])
-    for one in sorted(priced, key=lambda one: -one.bits / one.minutes):
+    for one in sorted(priced, key=lambda one: near(-one.bits / one.minutes)):
         if len(best) < FOLLOWERS and one not in best:
             best.append(one)
     return best
@@ -238,7 +238,7 @@ def _two_steps(case: Scope, position: Position, option: Option, price: Prices, f
 
 def leading(case: Scope, belief: Belief, most: int = 3) -> tuple[tuple[str, float], ...]:
     """The leading causes with their probability."""
-    ranked = sorted(range(len(belief)), key=lambda index: -belief[index])
+    ranked = sorted(range(len(belief)), key=lambda index: near(-belief[index]))
     return tuple((case.causes[index], belief[index]) for index in ranked[:most] if belief[index] > 0)
 
 
@@ -250,4 +250,4 @@ def outcome_views(
     for outcome, row in zip(case.model.checks[check].outcomes, rows_of(case, position, check), strict=True):
         joint = tuple(map(mul, position.belief, row))
         views.append((outcome, sum(joint), leading(case, normalised(joint))))
-    return tuple(sorted(views, key=lambda view: -view[1]))
+    return tuple(sorted(views, key=lambda view: near(-view[1])))

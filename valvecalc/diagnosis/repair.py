@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from operator import mul
 from typing import NamedTuple
 
-from valvecalc.diagnosis.belief import BENCH_ONLY, Scope
+from valvecalc.diagnosis.belief import BENCH_ONLY, Scope, near
 
 STAGES = ("on-machine", "on-bench", "disassembled")
 MACHINE_CARD = "measure-on-machine"  # the job "send the valve back with what to measure on the machine"
@@ -58,7 +58,7 @@ def opening_minutes(case: Scope, stage: str) -> float:
 def repair_order(weights: Sequence[float], todo: Sequence[Job], opening: float) -> list[Job]:
     """The jobs in the order of least expected cost, hopeless ones last. `weights` need not be normalised."""
     chance = {job.id: sum(weights[index] for index in job.causes) for job in todo}
-    ranked = sorted(todo, key=lambda job: -chance[job.id] / job.minutes)
+    ranked = sorted(todo, key=lambda job: near(-chance[job.id] / job.minutes))
     block, worth = _opened_block([(chance[job.id], job.minutes) for job in ranked if job.opened], opening)
     together = [job for job in ranked if job.opened][:block]
     order: list[Job] = []

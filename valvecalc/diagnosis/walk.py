@@ -22,6 +22,7 @@ from valvecalc.diagnosis.belief import (
     BENCH_ONLY,
     Belief,
     Scope,
+    near,
     normalised,
     outcome_row,
     scope,
@@ -153,7 +154,7 @@ def surprises(case: Case) -> list[tuple[Answer, float]]:
             if other != place:
                 weights = tuple(map(mul, weights, row.row))
         found.append((answer, sum(map(mul, normalised(weights), answer.row))))
-    return sorted(found, key=lambda pair: pair[1])
+    return sorted(found, key=lambda pair: near(pair[1]))
 
 
 def contradicting(case: Case) -> list[tuple[Answer, float]]:

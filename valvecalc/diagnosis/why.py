@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from valvecalc.diagnosis.advice import CLOSED, KILLER, MACHINE, NOTHING, REPAIR, Advice
-from valvecalc.diagnosis.belief import confirmed
+from valvecalc.diagnosis.belief import confirmed, near
 from valvecalc.diagnosis.knowledge import Model
 from valvecalc.diagnosis.walk import Case
 
@@ -42,8 +42,13 @@ def why_check(case: Case, advice: Advice) -> str:
         sentences = [table["first"].format(**sides)]
     else:
         sentences = [table["one"].format(**sides)]
-    sentences.append(table["worth"].format(now=round(choice.now), expected=round(choice.option.expected)))
+    sentences.append(table["worth"].format(now=whole(choice.now), expected=whole(choice.option.expected)))
     return " ".join(sentences)
+
+
+def whole(minutes: float) -> int:
+    """Minutes as printed; half to even, and alike in both languages."""
+    return round(near(minutes))
 
 
 def parted(case: Case, check: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -55,7 +60,7 @@ def parted(case: Case, check: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
     chances = [sum(part * given for part, given in zip(belief, row, strict=True)) for row in rows]
     main = rows[max(range(len(rows)), key=lambda place: chances[place])]
     average = max(chances)
-    moved = sorted(range(len(belief)), key=lambda place: belief[place] * (main[place] - average))
+    moved = sorted(range(len(belief)), key=lambda place: near(belief[place] * (main[place] - average)))
     names = case.scope.causes
     right = tuple(names[place] for place in moved[:SPLIT] if belief[place] > 0 and main[place] < average)
     left = tuple(names[place] for place in reversed(moved[-SPLIT:]) if belief[place] > 0 and main[place] > average)
