@@ -435,9 +435,8 @@ def main() -> int:
     print(f"\nclairvoyant {mean(clair):.1f} + least check minutes {mean(least):.1f} = yardstick {yard:.1f} min")
     print(f"finder {mean(ours):.1f}, chart {mean(theirs):.1f} min; stated confidence {stated:.3f} at the first repair")
     print(f"retaking with no wrong answer costs {mean(right) - mean(ours):+.1f} min")
-    print(
-        f"killers without asking {mean(doubles[False]):.2f}; asking costs {mean(extra[True]) - mean(extra[False]):.1f} min"
-    )
+    asking = mean(extra[True]) - mean(extra[False])
+    print(f"killers without asking {mean(doubles[False]):.2f}; asking costs {asking:.1f} min")
     print("hardest killers:", "; ".join(f"{text} {share:.2f}" for share, text in sorted(worst)[:5]))
     print(f"as studied (by cause, parts free): finder {mean(studied):.1f}, chart {mean(studied_chart):.1f} min")
     return 1 if missed else 0

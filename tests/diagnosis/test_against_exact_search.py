@@ -158,3 +158,11 @@ def test_two_fault_repair_worked_by_hand() -> None:
     todo = [Job("a", (0,), 30.0, False), Job("b", (1,), 10.0, False)]
     assert [job.id for job in repair_order((0.6, 0.4), todo, 0.0)] == ["b", "a"]
     assert expected_minutes((0.6, 0.4), prices(todo, 2), 0.0) == pytest.approx(28.0)
+
+
+def test_every_job_stands_once_in_the_order() -> None:
+    """Equals beside each other, the valve shut or open already: 0.2 in 40 min twice, one of them behind the opening."""
+    todo = [Job("shut", (0,), 40.0, False), Job("open", (1,), 40.0, True), Job("rest", (2,), 10.0, True)]
+    for opening in (0.0, 45.0):
+        for weights in ((0.2, 0.2 + 1e-16, 0.0), (0.2, 0.2, 0.6), (0.3, 0.1 + 0.2, 0.4)):
+            assert sorted(job.id for job in repair_order(weights, todo, opening)) == ["open", "rest", "shut"]

@@ -103,7 +103,7 @@ def updated(belief: Belief, row: tuple[float, ...]) -> Belief:
 
 
 def near(figure: float) -> float:
-    """A figure to nine digits, for ranking and printing: two languages differ in the last bits, and equals are common."""
+    """A figure to nine digits, for ranking and printing: languages differ in the last bits, and equals are common."""
     return float(f"{figure:.9g}")
 
 

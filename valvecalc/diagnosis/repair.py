@@ -61,9 +61,10 @@ def repair_order(weights: Sequence[float], todo: Sequence[Job], opening: float) 
     ranked = sorted(todo, key=lambda job: near(-chance[job.id] / job.minutes))
     block, worth = _opened_block([(chance[job.id], job.minutes) for job in ranked if job.opened], opening)
     together = [job for job in ranked if job.opened][:block]
+    inside = {job.id for job in together}
     order: list[Job] = []
     for job in ranked:
-        if job in together:
+        if job.id in inside:
             continue
         if together and chance[job.id] / job.minutes < worth:
             order += together
