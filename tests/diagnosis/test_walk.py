@@ -136,6 +136,8 @@ def test_bench_ends_with_the_card_for_the_machine() -> None:
     assert advice.kind == MACHINE
     assert len(advice.measure) == 3
     assert {MODEL.checks[check].where for check in advice.measure} == {"on-machine"}
+    records = [MODEL.checks[check] for check in advice.measure]
+    assert all(record.hazard != "high" or "test-point" in record.needs for record in records)
     assert len({MODEL.checks[check].evidence_group for check in advice.measure}) == 3
 
 

@@ -163,6 +163,8 @@ def machine_card(case: Case) -> tuple[str, ...]:
     worth = []
     for check in scope.rows:
         record = model.checks[check]
+        if record.hazard == "high" and "test-point" not in record.needs:
+            continue  # what can kill is not asked for in a letter, but for a gauge at a point fitted for it
         if check not in free.answered and record.where == STAGES[0] and possible(at_machine, free, check):
             gain = bits(belief, rows_of(scope, case.position, check))
             worth.append((gain / (record.minutes + model.rules.scale["hazard_minutes"][record.hazard]), check))

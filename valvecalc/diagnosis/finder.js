@@ -546,6 +546,8 @@ const finder = (() => {
     const worth = [];
     for (const check of Object.keys(scope.rows)) {
       const record = model.checks[check];
+      // what can kill is not asked for in a letter, but for a gauge at a point fitted for it
+      if (record.hazard === "high" && !record.needs.includes("test-point")) continue;
       if (free.answered.has(check) || record.where !== STAGES[0] || !possible(atMachine, free, check)) continue;
       worth.push([bits(belief, rowsOf(scope, position, check)) / (record.minutes + model.scale.hazard_minutes[record.hazard]), check]);
     }

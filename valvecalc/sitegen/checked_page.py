@@ -11,6 +11,7 @@ from valvecalc.facts import source
 from valvecalc.formula import REGISTER
 from valvecalc.quantities import VOCABULARY
 from valvecalc.sitegen import marks
+from valvecalc.sitegen.checked_faults import faults_section
 
 _ABSENT = (
     "The published cases lie in tests/published/ of the source tree, and these pages were built without it. "
@@ -99,5 +100,6 @@ def checked_page(folder: Path, rows: Sequence[Checked]) -> str:
         f"<ul>{''.join(f'<li>{marks.card_link(card)}</li>' for card in bare)}</ul>",
         "## Looked at and left out",
         marks.table(("Figure", "Why"), [[f"<code>{row.id}</code>", marks.esc(row.why)] for row in left_out(folder)]),
+        *faults_section(folder.parent / "diagnosis"),
     ]
     return "\n\n".join(parts) + "\n"
