@@ -38,12 +38,21 @@ def packed(records: Mapping[str, NamedTuple], fields: str) -> dict[str, Any]:
     names = fields.split()
     rows = {}
     for key, record in records.items():
-        row = [_page(value) if name == "judged_by" else value for name in names for value in (getattr(record, name),)]
+        row = [_sent(record, name) for name in names]
         while row and row[-1] in ("", (), False):
             row.pop()
         rows[key] = [int(value) if isinstance(value, (bool, float)) and value == int(value) else value for value in row]
     empty = {name: () if "tuple" in str(kind) else "" for name, kind in _kinds(records).items() if name in names}
     return {"fields": names, "empty": [empty[name] for name in names], "rows": rows}
+
+
+def _sent(record: NamedTuple, name: str) -> Any:
+    """A field as the phone needs it: a page for what judges a reading, no `how` where there are steps."""
+    value: Any = getattr(record, name)
+    steps: Any = getattr(record, "steps", None)
+    if name == "judged_by":
+        return _page(value)
+    return "" if name == "how" and steps else value
 
 
 def _page(card: str) -> str:
