@@ -35,7 +35,12 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: p
 
 @pytest.fixture(scope="session")
 def built_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The folder of the site, built strictly: one warning of mkdocs is a failure."""
+    """The folder of the site, built strictly: one warning of mkdocs is a failure.
+
+    VALVECALC_SITE names a folder that was built just before, to save the build while working on a test.
+    """
+    if built := os.environ.get("VALVECALC_SITE"):
+        return Path(built)
     folder = tmp_path_factory.mktemp("built") / "site"
     command = [sys.executable, "-m", "mkdocs", "build", "--strict", "--quiet", "--site-dir", str(folder)]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)

@@ -53,6 +53,11 @@ def test_every_default_tells_its_origin(card: Card) -> None:
 
 
 @every_card
+def test_a_chart_runs_along_a_number(card: Card) -> None:
+    assert card.chart is None or card.chart in set(card.entries) - set(card.rows) - set(card.choices)
+
+
+@every_card
 def test_sources_and_cautions_resolve(card: Card) -> None:
     keys = [key for key, _ in card.sources] + [key for _, key in card.origins.values() if key]
     assert [key for key in keys if key not in load_toml("sources.toml")] == []

@@ -147,6 +147,7 @@ def test_plus_minus(text: str, dimension: str, half_width: float, expanded: bool
         ("3 bar", "count", "need a whole number. bar is a pressure; write for example 3."),
         ("2.5", "count", "need a whole number"),
         ("5 baar", "pressure", "Did you mean bar"),
+        ("5 %1", "ratio", "Did you mean %?"),
         ("5 qwxz", "pressure", "in bar, mbar, Pa, kPa, MPa, GPa, psi or kgf/cm²"),
         # two readings
         ("1,500 psi", "pressure", "one way only: 1500 or 1.500. Write 1500 if"),
@@ -188,6 +189,7 @@ def test_plus_minus(text: str, dimension: str, half_width: float, expanded: bool
         ("1e400 bar", "pressure", "need a finite number. Check the exponent"),
         ("1e308 GPa", "pressure", "need a finite number"),
         ("1 bar ± 1e308 GPa", "pressure", "need a finite number"),
+        ("1e200 bar ± 1e200 %", "pressure", "need a finite number"),
         ("٣ bar", "pressure", "need the digits 0 to 9"),
         ("5 bar ± ٣ bar", "pressure", "need the digits 0 to 9"),
         ("\x00\x07\x1b[31m", "pressure", r"got '\x00\x07\x1b[31m', need a number first"),

@@ -248,6 +248,7 @@ def test_show() -> None:
     assert show(313.15, "temperature", "°C", 3) == "40.0 °C"
     assert show(1.2042771838760873, "angle", "°", 2) == "69°"
     assert show(3.0, "count", "") == "3"
+    assert show(-0.0, "count", "") == "0"
     assert show(160e5, "pressure", "psi") == "2321 psi"
 
 

@@ -1,12 +1,13 @@
 """The answer as plain data, by the contract: names here are dear to change."""
 
+from re import sub
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
 from valvecalc.facts import caution, source
 from valvecalc.limits import limits_of, trusted_of
 from valvecalc.quantities import VOCABULARY
-from valvecalc.units import from_si
+from valvecalc.units import from_si, show
 from valvecalc.version import VERSION, data_version
 
 if TYPE_CHECKING:
@@ -150,8 +151,31 @@ def link(answer: "Answer") -> str:
     """The page's address with the entries in its fragment, units as typed; relative to the site's root."""
     kind = "calc" if answer.card.kind == "formula" else "judge"
     typed = [
-        f"{name}={quote(answer.entries[name].text.replace(' ', ''))}"
+        f"{name}={quote(_tight(text))}"
         for name in answer.card.entries
-        if name in answer.entries and answer.entries[name].text and name not in answer.card.rows
+        if name in answer.entries and (text := _as_typed(answer, name))
     ]
     return f"/{kind}/{answer.card.id}/#" + "&".join([f"e={answer.card.edition}", *typed])
+
+
+def _tight(text: str) -> str:
+    """Without its blanks, save those between two digits: 1 1/2 in would become 11/2 in."""
+    return sub(r"([^0-9]) +", r"\1", sub(r" +([^0-9]|$)", r"\1", text))
+
+
+def _as_typed(answer: "Answer", name: str) -> str:
+    """An entry as text that the door reads again; the rows of a list by `;`, their cells by `|`."""
+    entry = answer.entries[name]
+    if name not in answer.card.rows:
+        return entry.text
+    columns = answer.card.rows[name]
+    return ";".join(
+        "|".join(_cell(column, row, si) for column in columns) for row, si in zip(entry.value, entry.si, strict=True)
+    )
+
+
+def _cell(column: str, row: dict[str, Any], si: dict[str, Any]) -> str:
+    if isinstance(row.get(column), str):
+        return str(row[column])
+    quantity = VOCABULARY[column]
+    return show(si[column], quantity.dimension, quantity.metric, 6)

@@ -4,8 +4,12 @@ from typing import Any
 
 from valvecalc.door import load
 from valvecalc.facts import source
+from valvecalc.finding import Entry, Finder, rules
 from valvecalc.formula import REGISTER, Card
 from valvecalc.quantities import VOCABULARY
+
+#: A card is found by the first names of what comes out and goes in: a sheet has dozens, and many sheets have the same.
+_NAMES = 6
 
 
 def entry_meaning(card: Card, name: str) -> str:
@@ -20,16 +24,26 @@ def item(card: Card) -> dict[str, Any]:
 
 
 def items(word: str = "") -> list[dict[str, Any]]:
-    """Every formula and sheet that has a page, or those that speak of a word."""
+    """Every formula and sheet that has a page, or those that words speak of, the best first."""
     load()
-    wanted = word.casefold()
     cards = sorted((card for card in REGISTER.values() if not card.part), key=lambda card: (card.kind, card.id))
-    return [item(card) for card in cards if wanted in _words(card)]
+    if word:
+        found = Finder([entry_of(card) for card in cards], rules()).ask(word)
+        cards = [cards[place] for place in (*found.near, *found.far)]
+    return [item(card) for card in cards]
 
 
-def _words(card: Card) -> str:
-    meanings = " ".join(entry_meaning(card, name) for name in card.entries)
-    return f"{card.id} {card.title} {card.function.__doc__} {meanings}".casefold()
+def entry_of(card: Card) -> Entry:
+    """A card as it is found: by title and id, by its purpose, and by what goes in and comes out."""
+    results = card.results or (card.result,)
+    return Entry(
+        card.kind,
+        card.id,
+        card.title,
+        (card.function.__doc__ or "").split("\n")[0],
+        f"{card.id} {VOCABULARY[results[0]].symbol}".strip(),
+        " ".join(list(dict.fromkeys((*results[:4], *card.entries)))[:_NAMES]).replace("_", " "),
+    )
 
 
 def show_text(card: Card) -> str:

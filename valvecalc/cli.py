@@ -53,6 +53,7 @@ def _parser() -> argparse.ArgumentParser:
     calc.add_argument(
         "--uncertainty", action="append", default=[], metavar="name='value unit'", help="limit of error of an entry"
     )
+    calc.add_argument("--cite", action="store_true", help="the answer as text to paste into a report")
     calc.add_argument("--us", action="store_true", help="results in US units")
 
     listing = commands.add_parser(
@@ -81,6 +82,12 @@ def _parser() -> argparse.ArgumentParser:
 
     site = commands.add_parser("site", help="build the site to .build/site")
     site.add_argument("--serve", action="store_true", help="and show it on this machine")
+    site.add_argument("--stick", action="store_true", help="and as a folder that opens without a server, from a stick")
+    site.add_argument("--to", metavar="DIR", help="new or empty folder for the stick; default: .build/stick")
+
+    site.add_argument(
+        "--shop", metavar="FILE", help="shop.toml with site, the address that citations and QR codes name"
+    )
 
     demo = commands.add_parser("demo", help="work the demo job, build the site and show both")
     demo.add_argument("--to", metavar="DIR", help="folder for report and site; default: .build/demo")
@@ -237,11 +244,13 @@ def _calc(options: Any) -> int:
         told = [answer.to_json() for answer in answers]
         _print_json(told[0] if len(told) == 1 else {"schema": 1, "kind": "answers", "ok": True, "answers": told})
     else:
+        from valvecalc.citation import citation
         from valvecalc.report.text import answer_text
 
         if len(answers) > 1:
             print(f"{len(answers)} values of {options.solve} give this {card.result}:\n")
-        print("\n\n".join(answer_text(answer.to_json()) for answer in answers))
+        tell = citation if options.cite else answer_text
+        print("\n\n".join(tell(answer.to_json()) for answer in answers))
     return ANSWERED if all(answer.value is not None for answer in answers) else NO_ANSWER
 
 
@@ -299,10 +308,19 @@ def _report(options: Any) -> int:
 def _site(options: Any) -> int:
     from pathlib import Path
 
-    from valvecalc.serving import build_site, serve
+    from valvecalc.serving import build_site, serve, shop_address
+    from valvecalc.sitegen.stick import empty_folder, write_stick
 
-    folder = build_site(Path(".build/site"), _progress)
+    if options.to and not options.stick:
+        raise InputError(
+            Trouble("--to", options.to, "--stick beside it", "Without --stick the site is in .build/site.")
+        )
+    stick = empty_folder(options.to) if options.stick else None
+    folder = build_site(Path(".build/site"), _progress, shop_address(options.shop))
     print(f"Site written to {folder}.")
+    if stick is not None:
+        write_stick(folder, stick)
+        print(f"For a stick: copy {stick.resolve()} and open index.html in it.")
     if options.serve:
         serve(folder)
     return ANSWERED

@@ -13,6 +13,7 @@ from valvecalc.errors import InputError, NoValue, Trouble, nearest
 from valvecalc.formula import REGISTER, Card
 from valvecalc.limits import limits_of
 from valvecalc.quantities import VOCABULARY
+from valvecalc.units import show
 
 if TYPE_CHECKING:
     from valvecalc.uncertainty import Leaf, Spread
@@ -141,6 +142,11 @@ def work(card: Card, entries: Mapping[str, Entry]) -> Answer:
 
 
 def _say(why: BaseException) -> str:
+    if isinstance(why, NoValue) and why.outside is not None:
+        name, of, *ends = why.outside
+        quantity = VOCABULARY[name]
+        at, low, high = (show(si, quantity.dimension, quantity.metric, 6) for si in ends)
+        return f"{name} {at} lies outside the table of {of} ({low} to {high})"
     if isinstance(why, ZeroDivisionError):
         return "it divides by zero"
     if isinstance(why, OverflowError):

@@ -1,6 +1,7 @@
 """Entries: texts, Quantities, records or rows turned into SI, limits checked, every fault told at once."""
 
 from collections.abc import Mapping
+from itertools import pairwise
 from typing import Any
 
 from valvecalc.answer import Entry
@@ -135,10 +136,11 @@ def _read_rows(card: Card, name: str, value: Any, limits: Mapping[str, Limit]) -
                 troubles.append(Trouble(f"{name} {number}", column, f"a column of {name}", f"Nearest: {close}."))
         for column in columns:
             cell = row.get(column)
-            if cell is None:
-                found[column] = None
-                continue
             where = f"{name} {number} {column}"
+            if cell is None:
+                do = "Fill it in, or leave the whole row out."
+                troubles.append(Trouble(where, "an empty cell", VOCABULARY[column].meaning, do))
+                continue
             try:
                 if VOCABULARY[column].dimension == "text":
                     found[column] = _word(card, column, cell, where)
@@ -150,11 +152,19 @@ def _read_rows(card: Card, name: str, value: Any, limits: Mapping[str, Limit]) -
             except InputError as trouble:
                 troubles.extend(one._replace(entry=where) for one in trouble.troubles)
         read_rows.append(found)
+    if not troubles and _is_curve(columns) and any(b[columns[0]] <= a[columns[0]] for a, b in pairwise(read_rows)):
+        need, do = f"{columns[0]} rising from row to row", "Sort the rows; no place twice."
+        troubles.append(Trouble(name, "rows out of order", need, do))
     if troubles:
         raise InputError(troubles)
     spreads = tuple(row.pop("_spreads", {}) for row in read_rows)
     text = value if isinstance(value, str) else f"{len(rows)} rows"
     return Entry(text, list(rows), "", tuple(read_rows), spreads)
+
+
+def _is_curve(columns: tuple[str, ...]) -> bool:
+    """A list of numbers only is looked up by its first column: out of order it would be read wrongly."""
+    return all(VOCABULARY[column].dimension != "text" for column in columns)
 
 
 def _word(card: Card, column: str, cell: Any, where: str) -> str:
@@ -166,7 +176,10 @@ def _word(card: Card, column: str, cell: Any, where: str) -> str:
 
 
 def parse_rows(name: str, columns: tuple[str, ...], text: str) -> list[dict[str, Any]]:
-    """Rows from one text: JSON, or the cells of a row after another, rows parted by `;`."""
+    """Rows from one text: JSON, or rows parted by `;` with their cells parted by `|` ("0 mm | 52 N; 0.6 mm | 55.5 N").
+
+    Where every cell is a number with its unit, the strokes may be left out. An empty cell is none.
+    """
     if text.lstrip().startswith("["):
         import json
 
@@ -183,10 +196,16 @@ def parse_rows(name: str, columns: tuple[str, ...], text: str) -> list[dict[str,
         return rows if isinstance(rows, list) else [rows]
     found = []
     for part in filter(None, (part.strip() for part in text.split(";"))):
+        cells = [cell.strip() or None for cell in part.split("|")]
+        if len(cells) == len(columns) > 1:
+            found.append(dict(zip(columns, cells, strict=True)))
+            continue
         words = part.split()
         if len(words) != 2 * len(columns):
             need = f"{len(columns)} values with units in each row: {', '.join(columns)}"
-            raise InputError(Trouble(name, part, need, "Part rows by ; as in 0 mm 52 N; 0.6 mm 55.5 N."))
+            raise InputError(
+                Trouble(name, part, need, "Part rows by ; and cells by | as in 0 mm | 52 N; 0.6 mm | 55.5 N.")
+            )
         found.append({column: " ".join(words[2 * i : 2 * i + 2]) for i, column in enumerate(columns)})
     return found
 

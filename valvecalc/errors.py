@@ -36,7 +36,15 @@ class DataError(RuntimeError):
 
 
 class NoValue(ArithmeticError):
-    """The entries can be read, but the calculation has no value there; the text says why."""
+    """The entries can be read, but the calculation has no value there; the text says why.
+
+    `outside`: where a table was left, (name, name of what is looked up, value, lowest, highest) in SI; the door tells
+    them in shop units.
+    """
+
+    def __init__(self, why: str, outside: tuple[str, str, float, float, float] | None = None) -> None:
+        self.outside = outside
+        super().__init__(why)
 
 
 def nearest(word: str, known: Iterable[str], most: int = 3) -> list[str]:

@@ -42,6 +42,7 @@ class Card(NamedTuple):
     results: tuple[str, ...] = ()
     judged: Mapping[str, Any] = {}
     desk_only: bool = False
+    chart: str | None = None
 
 
 REGISTER: dict[str, Card] = {}
@@ -81,6 +82,7 @@ def formula(
     edition: int = 1,
     part: bool = False,
     formerly: tuple[str, ...] = (),
+    chart: str | None = None,
 ) -> Callable[[F], F]:
     """File the card of a formula and return the function unchanged.
 
@@ -98,6 +100,7 @@ def formula(
     distrust  sentences: when not to trust it
     edition   raised when the answer changes beyond rounding
     part      a product or ratio nobody would look up: no page, shown inside those that call it
+    chart     the entry along which the result is drawn, where a curve says more than the figure
     """
 
     def file(function: F) -> F:
@@ -124,6 +127,7 @@ def formula(
                 edition=edition,
                 part=part,
                 formerly=formerly,
+                chart=chart,
             )
         )
         return function

@@ -61,9 +61,9 @@ def split_number(text: str, example: str) -> tuple[float, str, str]:
     if rest.isdecimal() or (rest[:1] == "," and right is not None):
         raise Refused("one number", f"Write it in one form only, for example {example}.")
     if under is not None:
-        if not int(under):
+        if not float(under):
             raise Refused("a fraction with something under the line", "Correct the number below the line: it is 0.")
-        value = int(whole or 0) + int(over) / int(under)
+        value = float(whole or 0) + float(over) / float(under)
     else:
         if right is not None and len(right) == 3 and left[0] != "0":
             whole_reading, broken_reading = left + right, f"{left}.{right}"

@@ -50,9 +50,9 @@ def table(rows: Sequence[Row], x_name: str, y_name: str, x: float) -> float:
                 x0, y0 = previous[x_name], previous[y_name]
                 return float(y0 + (row[y_name] - y0) * ((x - x0) / (row[x_name] - x0)))
             previous = row
-    raise NoValue(
-        f"{x_name} {x:.6g} lies outside the table of {y_name} ({rows[0][x_name]:.6g} to {rows[-1][x_name]:.6g})"
-    )
+    low, high = rows[0][x_name], rows[-1][x_name]
+    why = f"{x_name} {x:.6g} lies outside the table of {y_name} ({low:.6g} to {high:.6g})"
+    raise NoValue(why, (x_name, y_name, x, low, high))
 
 
 def log_table(rows: Sequence[Row], x_name: str, y_name: str, x: float) -> float:

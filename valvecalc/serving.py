@@ -1,5 +1,6 @@
 """Builds the site with mkdocs and shows a folder on this machine only."""
 
+import os
 import subprocess
 import sys
 from collections.abc import Callable
@@ -11,8 +12,24 @@ from typing import Any
 from valvecalc.errors import InputError, Trouble
 
 
-def build_site(folder: Path, progress: Callable[[str], None]) -> Path:
-    """Build the site strictly into a folder. Needs the source tree and the extra `site`."""
+def shop_address(path: str | None) -> str:
+    """Where others reach the shop's pages: `site` of a shop.toml, "" without one."""
+    if path is None:
+        return ""
+    from valvecalc.job.read import read_shop
+
+    address = read_shop(Path(path)).site
+    if not address.startswith(("http://", "https://")):
+        need = "an address that begins with https:// or http://"
+        raise InputError(Trouble("site", address or "nothing", need, 'Write site = "https://…" into it.', path))
+    return address
+
+
+def build_site(folder: Path, progress: Callable[[str], None], address: str = "") -> Path:
+    """Build the site strictly into a folder. Needs the source tree and the extra `site`.
+
+    address  where others can reach it; citations and QR codes lead there
+    """
     config = Path(__file__).resolve().parent.parent / "mkdocs.yml"
     if not config.exists():
         raise InputError(
@@ -38,7 +55,8 @@ def build_site(folder: Path, progress: Callable[[str], None]) -> Path:
         "-d",
         str(folder.resolve()),
     ]
-    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    known = os.environ | ({"VALVECALC_SITE_ADDRESS": address} if address else {})
+    done = subprocess.run(command, capture_output=True, text=True, check=False, env=known)
     if done.returncode != 0:
         raise InputError(
             Trouble(
@@ -52,6 +70,20 @@ def build_site(folder: Path, progress: Callable[[str], None]) -> Path:
 
 
 class _Quiet(SimpleHTTPRequestHandler):
+    #: What a page needs under its own name wherever it is shown: the machine's own table of types may lack them.
+    extensions_map = SimpleHTTPRequestHandler.extensions_map | {
+        ".js": "text/javascript",
+        ".svg": "image/svg+xml",
+        ".webmanifest": "application/manifest+json",
+        ".woff2": "font/woff2",
+    }
+
+    def end_headers(self) -> None:
+        """The worker is asked for anew each time: it names the pages of today."""
+        if getattr(self, "path", "").split("?")[0].endswith("/sw.js"):  # none yet at a request that cannot be read
+            self.send_header("Cache-Control", "no-store")
+        super().end_headers()
+
     def log_message(self, *_: Any) -> None:
         """Requests of one's own browser are no news."""
 

@@ -32,6 +32,7 @@ def sheet(
     edition: int = 1,
     part: bool = False,
     formerly: tuple[str, ...] = (),
+    chart: str | None = None,
 ) -> Callable[[Sheet], Sheet]:
     """File the card of a sheet and return the function unchanged.
 
@@ -39,6 +40,7 @@ def sheet(
     rows     list entry or list result -> the names of its columns
     choices  entry told by a word -> the words it may be
     judged   result -> (">=" or "<=", fact id of the limit): decided with a guard band
+    chart    the entry along which the headline is drawn
     part     an inner sheet: called by others, no page, every entry must be there
     Everything else is as for a formula.
     """
@@ -73,6 +75,7 @@ def sheet(
                 choices=choices or {},
                 results=results,
                 judged=judged or {},
+                chart=chart,
             )
         )
         return function

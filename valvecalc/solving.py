@@ -39,7 +39,7 @@ def solve_for(name: str, wanted: str, between: tuple[str, str] | None = None, /,
     if wanted not in card.entries:
         troubles.append(unknown_entry(card, wanted))
     elif wanted in given:
-        troubles.append(Trouble(wanted, str(given[wanted]), "this entry left out", "It is what you solve for."))
+        troubles.append(Trouble(wanted, str(given[wanted])[:60], "this entry left out", "It is what you solve for."))
     elif wanted in card.rows or wanted in card.choices:
         troubles.append(Trouble(wanted, "a list or a word", "an entry that is a number", "Solve for another entry."))
     entries: dict[str, Entry] = {}
@@ -123,6 +123,8 @@ def _roots(
         return float(found) - target
 
     roots: list[float] = []
+    same = 1e-14 * abs(target)  # of a stretch that gives the target all along, its first place is named
+    changes = False
     before: tuple[float, float] | None = None
     for x in _scan(low, high, 200 if card.kind == "formula" else 24):
         try:
@@ -130,12 +132,16 @@ def _roots(
         except NO_VALUE:
             before = None
             continue
-        if y == 0.0:
-            roots.append(x)
-        elif before is not None and before[1] != 0.0 and (before[1] > 0.0) != (y > 0.0):
-            root = _between(off, before[0], x, target)
-            roots += [] if root is None else [root]
+        if abs(y) <= same:
+            roots += [] if before is not None and abs(before[1]) <= same else [x]
+        else:
+            changes = True
+            if before is not None and abs(before[1]) > same and (before[1] > 0.0) != (y > 0.0):
+                root = _between(off, before[0], x, target)
+                roots += [] if root is None else [root]
         before = (x, y)
+    if roots and not changes:
+        raise NoValue(f"{result} does not change with {wanted}: any value gives it")
     if not roots:
         dimension, unit = VOCABULARY[wanted].dimension, VOCABULARY[wanted].metric
         raise NoValue(

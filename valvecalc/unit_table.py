@@ -157,7 +157,7 @@ def _unknown(unit: str, dimension: str) -> Refused:
     known = list(dict.fromkeys(row.printed for row in asked.units if row.printed))
     if not known:
         return Refused(asked.says, f"Write the number alone, for example {examples}.")
-    close = nearest(unit, [spelling for spelling in asked.names if spelling])
+    close = nearest(unit, [spelling for spelling, (row, _) in asked.names.items() if row.printed])
     likely = " or ".join(dict.fromkeys(asked.names[spelling][0].printed for spelling in close))
     return Refused(
         f"{asked.says} in {', '.join(known[:-1])} or {known[-1]}" if len(known) > 1 else f"{asked.says} in {known[0]}",

@@ -128,11 +128,13 @@ def _half_width(text: str, value: float, unit: Unit, main: str) -> tuple[float, 
     if tidy(rest) == "%" and unit.printed != "%":
         if unit.dimension == "temperature":
             raise Refused("the limit of a temperature in K, °C or °F", "Write it like 40 °C ± 1 K.")
-        return abs(value) * unit.factor * number / 100, bool(coverage)
-    row, kind = find(rest, difference)
-    check_reference(kind, number, row, text)
-    check_possible(number * row.factor, dimension_row(difference))
-    return number * row.factor, bool(coverage)
+        half_width = abs(value) * unit.factor * number / 100
+    else:
+        row, kind = find(rest, difference)
+        check_reference(kind, number, row, text)
+        half_width = number * row.factor
+    check_possible(half_width, dimension_row(difference))
+    return half_width, bool(coverage)
 
 
 def standard_uncertainty(reading: Reading) -> float | None:
@@ -187,7 +189,7 @@ def show(si: float, dimension: str, unit: str, digits: int = 4) -> str:
     """An SI value as text in a shop unit: 1.914 L/min. Counts print whole; `read` takes it back."""
     printed = unit_row(unit, dimension).printed
     value = from_si(si, unit, dimension)
-    number = f"{value:.0f}" if dimension == "count" and value.is_integer() else figure(value, digits)
+    number = str(int(value)) if dimension == "count" and value.is_integer() else figure(value, digits)
     return f"{number}{'' if printed in ('', '°') else ' '}{printed}"
 
 

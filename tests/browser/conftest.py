@@ -22,8 +22,11 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-# The finder writes what it says by script; the same conversation stands on its page without.
-TEXT = "() => { document.getElementById('finder')?.remove(); return document.querySelector('article').innerText }"
+# What only works with script stands on the page in another form without: a conversation, a worked example, a sentence.
+TEXT = """() => {
+    for (const e of document.querySelectorAll("#finder, .offline, .with-script, .entries")) e.remove();
+    return document.querySelector("article").innerText;
+}"""
 MEASURE = Path(__file__).with_name("measure.js").read_text("utf-8")
 
 
@@ -79,7 +82,7 @@ def browser() -> Iterator[Browser]:
 def survey(browser: Browser, served: str, addresses: list[str]) -> dict[str, dict[str, Any]]:
     """What measure.js finds on each page, by width and scheme, with its requests and console errors."""
     found: dict[str, dict[str, Any]] = {}
-    context = browser.new_context(color_scheme="light", reduced_motion="reduce")
+    context = browser.new_context(color_scheme="light")
     page = context.new_page()
     requests: list[str] = []
     errors: list[str] = []

@@ -1,10 +1,6 @@
 // Put into each page by the tests: how it lies on the screen and how well its text stands out.
-const still = document.createElement("style"); // colours are measured at rest, not on their way to another scheme
-still.textContent = "*, *::before, *::after { transition: none !important; animation: none !important }";
-document.head.append(still);
-
 window.measure = function (scheme) {
-  document.body.dataset.mdColorScheme = scheme;
+  document.documentElement.dataset.mdColorScheme = scheme;
   const canvas = document.createElement("canvas").getContext("2d", { willReadFrequently: true });
   const known = new Map();
   function rgba(text) {
@@ -49,8 +45,10 @@ window.measure = function (scheme) {
   const small = [];
   for (const e of document.querySelectorAll("a[href], button, label[for], summary, input, select")) {
     const box = e.getBoundingClientRect();
-    const inText = e.closest("article :is(p, li, td, dd, .caution)") && !e.matches(".door, button");
-    if (inText || !seen(e) || box.width < 2 || box.right <= 0 || box.left >= innerWidth || e.matches(".md-toggle, .md-skip")) continue;
+    const inText = e.matches("a") && e.closest("article :is(p, li, td, th, dd, .caution)") && !e.matches(".door");
+    const control = e.matches("label") && document.getElementById(e.htmlFor);
+    if (control && seen(control)) continue; // the control itself is measured
+    if (inText || !seen(e) || box.width < 2 || box.right <= 0 || box.left >= innerWidth || e.matches(".skip")) continue;
     if (box.height < 47.5 || box.width < 47.5) small.push(Math.round(box.width) + "x" + Math.round(box.height) + " " + (e.textContent.trim() || e.className));
   }
 
@@ -68,6 +66,7 @@ window.measure = function (scheme) {
   return {
     wide: document.documentElement.scrollWidth - document.documentElement.clientWidth,
     faint, small, late,
+    strip: document.querySelector(".strip").getBoundingClientRect().height,
     firstAid: Boolean(hit && hit.matches(".strip__hurt")) && strip.height >= 48,
     doors: [...document.querySelectorAll(".door")].filter(seen).map((e) => e.getBoundingClientRect().height),
   };

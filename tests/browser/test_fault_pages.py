@@ -104,9 +104,11 @@ def test_search_finds_the_complaint_first(browser: Browser, served: str, words: 
     context = browser.new_context(viewport={"width": 360, "height": 640}, has_touch=True)
     page = context.new_page()
     page.goto(f"{served}fault/")
-    page.locator(".search-line").tap()
+    field = page.locator(".find input")
+    field.tap()
+    expect(field).to_be_focused()
     page.keyboard.type(words)
-    expect(page.locator(".md-search-result__item").first).to_contain_text(title)
+    expect(page.locator(".found .door").first).to_contain_text(title)
     context.close()
 
 

@@ -14,6 +14,7 @@ from tests.browser.conftest import Quiet
 from valvecalc import diagnosis
 from valvecalc.diagnosis import export
 from valvecalc.diagnosis.knowledge import knowledge
+from valvecalc.sitegen.assets import style
 
 ASSETS = Path(__file__).parents[2] / "site" / "pages" / "assets"
 FINDER = Path(diagnosis.__file__).parent / "finder.js"
@@ -22,8 +23,8 @@ PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Find
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy"
 content="default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'">
-<link rel="stylesheet" href="../../assets/shop.css"></head>
-<body data-md-color-scheme="default"><article class="md-typeset"><h1>Coil burns</h1>
+<link rel="stylesheet" href="../../assets/site.css"></head>
+<body data-md-color-scheme="default"><article><h1>Coil burns</h1>
 <div id="finder" data-symptom="SYMPTOM"></div>
 <nav class="talk"><p id="q2">A card that works without script</p></nav></article>
 SCRIPTS</body></html>"""
@@ -41,7 +42,8 @@ def finder_site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     assets = folder / "assets"
     assets.mkdir()
     assets.joinpath("finder-data.js").write_text(export.script(), "utf-8")
-    for source in (FINDER, ASSETS / "finder-ui.js", ASSETS / "shop.css"):
+    assets.joinpath("site.css").write_text(style(ASSETS.parents[1] / "styles"), "utf-8")
+    for source in (FINDER, ASSETS / "finder-ui.js"):
         assets.joinpath(source.name).write_bytes(source.read_bytes())
     for symptom in knowledge().symptoms:
         place = folder / "fault" / symptom

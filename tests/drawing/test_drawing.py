@@ -1,6 +1,7 @@
 """Drawings: well-formed, readable, the same every time, and never a colour alone."""
 
 from copy import deepcopy
+from itertools import pairwise
 from re import findall
 from typing import Any
 from xml.etree import ElementTree
@@ -50,7 +51,16 @@ MARGIN = {
         {"to": 1.0, "label": "sign-off"},
     ],
 }
-ALL = [STROKE, BARS, MARGIN]
+CURVE: dict[str, Any] = {
+    "kind": "curve",
+    "title": "Leakage <past> a land",
+    "x": {"label": "radial clearance", "unit": "µm", "values": [0.0, 5.0, 10.0, 15.0, 20.0]},
+    "y": {"label": "leakage", "unit": "mL/min", "values": [0.0, 5.0, 40.0, 135.0, 320.0]},
+    "here": {"x": 10.0, "y": 40.0, "low": 28.0, "high": 52.0},
+    "trusted": {"low": None, "high": 15.0},
+    "limits": [{"y": 100.0, "label": "at most"}],
+}
+ALL = [STROKE, BARS, MARGIN, CURVE]
 
 
 def _texts(drawing: str) -> list[str]:
@@ -146,6 +156,92 @@ def test_margin_names_its_band_and_those_the_uncertainty_touches(value: float, h
 def test_margin_without_a_value_points_nowhere() -> None:
     told = _texts(chart({**MARGIN, "value": None, "half_width": None}))
     assert not any("here" in text for text in told)
+
+
+def _paths(drawing: str, width: str) -> list[list[tuple[float, float]]]:
+    """The points of the lines of one width."""
+    root = ElementTree.fromstring(drawing)
+    lines = [path.attrib["d"] for path in root.iter(f"{SVG}path") if path.attrib.get("stroke-width") == width]
+    return [[(float(x), float(y)) for x, y in findall(r"([-\d.]+) ([-\d.]+)", line)] for line in lines]
+
+
+def _dots(drawing: str) -> list[tuple[float, float]]:
+    root = ElementTree.fromstring(drawing)
+    return [(float(dot.attrib["cx"]), float(dot.attrib["cy"])) for dot in root.iter(f"{SVG}circle")]
+
+
+def test_curve_marks_the_place_on_the_line_and_says_it() -> None:
+    drawing = chart(CURVE)
+    (trusted, _, _), (_, place) = _paths(drawing, "3"), _dots(drawing)
+    assert place == trusted[2]
+    assert (
+        "here: (40\N{NO-BREAK SPACE}±\N{NO-BREAK SPACE}12)\N{NO-BREAK SPACE}mL/min at 10\N{NO-BREAK SPACE}µm"
+        in _texts(drawing)
+    )
+    assert "here (40 ± 12) mL/min at 10 µm; at most 100 mL/min." in drawing
+
+
+def test_curve_is_dashed_where_it_is_not_trusted_and_says_so() -> None:
+    drawing = chart(CURVE)
+    solid, dashed, _ = _paths(drawing, "3")
+    assert (len(solid), len(dashed)) == (4, 2)
+    assert solid[-1] == dashed[0]
+    assert drawing.count('stroke-dasharray="7 5"') == 2
+    assert "outside the range in which the" in _texts(drawing)
+    everywhere = chart({**CURVE, "trusted": None})
+    assert "7 5" not in everywhere and "trusted" not in everywhere
+
+
+def test_curve_breaks_where_there_is_no_value() -> None:
+    spec = deepcopy(CURVE) | {"trusted": None}
+    spec["y"]["values"] = [0.0, 5.0, None, 135.0, 320.0]
+    assert [len(points) for points in _paths(chart(spec), "3")] == [2, 2]
+
+
+def test_curve_holds_its_whisker_and_its_limit() -> None:
+    spec = deepcopy(CURVE) | {"trusted": None, "limits": [{"y": 900.0, "label": "at most"}]}
+    spec["here"] |= {"low": -260.0, "high": 340.0}
+    drawing = chart(spec)
+    # marks stand at the left: -400, -200 … 1000
+    assert [text for text in _texts(drawing) if text in ("−400", "1000", "1200")] == ["−400", "1000"]
+    whisker = next(line for line in _paths(drawing, "2") if line[0][0] == line[1][0])
+    assert whisker[0][1] - whisker[1][1] == pytest.approx(600 / 1400 * 210, abs=0.02)
+
+
+def test_curve_over_more_than_two_decades_has_a_logarithmic_scale_and_says_so() -> None:
+    spec = deepcopy(CURVE) | {"trusted": None, "limits": []}
+    spec["y"]["values"] = [1.0, 10.0, 100.0, 1000.0, 10000.0]
+    spec["here"] = {"x": 10.0, "y": 100.0, "low": -5.0, "high": 205.0}
+    drawing = chart(spec)
+    assert "leakage,\N{NO-BREAK SPACE}mL/min, logarithmic" in _texts(drawing)
+    (line,) = _paths(drawing, "3")
+    steps = [before[1] - after[1] for before, after in pairwise(line)]
+    assert steps == pytest.approx([210 / 4] * 4, abs=0.02)
+    assert "logarithmic" not in chart({**spec, "y": {**spec["y"], "values": [100.0, 200.0, 300.0, 400.0, 9000.0]}})
+
+
+def test_curve_starts_at_zero_unless_it_lies_far_from_it() -> None:
+    spec = deepcopy(CURVE) | {"trusted": None, "limits": [], "here": {"x": 10.0, "y": 90.0}}
+    for values, zero in (([50.0, 60.0, 90.0, 95.0, 101.0], True), ([80.0, 85.0, 90.0, 95.0, 99.0], False)):
+        spec["y"]["values"] = values
+        left = [
+            text
+            for text in ElementTree.fromstring(chart(spec)).iter(f"{SVG}text")
+            if text.attrib["text-anchor"] == "end"
+        ]
+        assert ("0" in [text.text for text in left]) is zero
+
+
+def test_marks_of_a_logarithmic_scale_hold_the_range() -> None:
+    assert svg.decades(3, 900) == [2, 5, 10, 20, 50, 100, 200, 500, 1000]
+    assert svg.decades(0.004, 700) == [0.001, 0.01, 0.1, 1, 10, 100, 1000]
+    assert svg.decades(1, 100) == [1, 2, 5, 10, 20, 50, 100]
+
+
+def test_rounding_goes_half_away_from_zero_like_the_figures() -> None:
+    assert [shown(x, 10.0) for x in (2.5, -2.5, 3.5)] == ["3 ± 10", "−3 ± 10", "4 ± 10"]
+    assert shown(0.125, 0.10) == "0.13 ± 0.10"
+    assert [shown(x, 250.0) for x in (4.0, 5.0, -1245.0)] == ["0 ± 250", "10 ± 250", "−1250 ± 250"]
 
 
 def test_an_unknown_kind_is_named() -> None:

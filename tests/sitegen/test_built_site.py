@@ -1,14 +1,17 @@
 """The files of the built site: links, hosts, promises. No browser needed."""
 
-import json
+import gzip
 import re
+import unicodedata
 from collections.abc import Iterator
 from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
+import material
 import pytest
+from fontTools.ttLib import TTFont
 
 LOADING = {
     ("link", "href"),
@@ -108,31 +111,54 @@ def test_blanks_of_the_first_aid_page_are_printed(parsed: dict[Path, Page], buil
     assert "NOT FILLED IN" in " ".join(parsed[built_site / "hurt" / "index.html"].text)
 
 
-def characters(style: str) -> set[int]:
-    """Code points that the maths font is cut to, as its style declares them."""
-    rule = re.search(r'@font-face \{ font-family: "Shop Maths".*?unicode-range: ([^;]+);', style)
-    assert rule is not None
-    found: set[int] = set()
-    for run in rule[1].split(", "):
-        low, _, high = run.removeprefix("U+").partition("-")
-        found |= set(range(int(low, 16), int(high or low, 16) + 1))
-    return found
+def slanting(letter: str) -> str:
+    """The letter that a browser draws for one that stands alone in a formula, by its name in Unicode."""
+    script, _, name = unicodedata.name(letter).replace("LETTER ", "").partition(" ")
+    if letter == "h" or script not in ("LATIN", "GREEK"):
+        return "ℎ" if letter == "h" else letter
+    return unicodedata.lookup(f"MATHEMATICAL ITALIC {name}")
 
 
 def test_maths_font_holds_every_character_of_the_formulas(parsed: dict[Path, Page], built_site: Path) -> None:
     """What the cut font lacks would be drawn from another font, with brackets and roots that do not grow."""
-    cut = characters((built_site / "assets" / "shop.css").read_text("utf-8"))
-    assert (built_site / "assets" / "maths.woff2").stat().st_size < 40_000
+    font = built_site / "assets" / "maths.woff2"
+    assert font.stat().st_size <= 14_000
+    cut = TTFont(font)
+    has = set(cut.getBestCmap())
     formulas = re.findall(r"<math .*?</math>", "".join(path.read_text("utf-8") for path in parsed))
     assert len(formulas) > 30
     used = set("".join(re.sub(r"<[^>]*>", "", unescape(formula)) for formula in formulas))
-    assert {letter for letter in used if ord(letter) not in cut} == set()
-    # A single letter slants: the browser takes it from the block of slanting letters.
-    assert {0x1D44E, 0x1D434, 0x1D6FC, 0x210E} <= cut
+    alone = {unescape(letter) for letter in re.findall(r"<mi>([^<&]|&[^;]+;)</mi>", "".join(formulas))}
+    assert len(alone) > 20
+    used = {letter for letter in used if unicodedata.category(letter) != "Cf"}  # invisible times and apply
+    wanted = used | {slanting(letter) for letter in alone} | {"√"}
+    assert {letter for letter in wanted if ord(letter) not in has} == set()
+    grown = cut["MATH"].table.MathVariants.VertGlyphCoverage.glyphs
+    assert {cut.getBestCmap()[ord(sign)] for sign in "()√"} <= set(grown)
 
 
-def test_every_page_of_a_calculation_can_be_searched_by_title_and_id(built_site: Path) -> None:
-    entries = json.loads((built_site / "search" / "search_index.json").read_text("utf-8"))["docs"]
-    texts = {entry["location"]: f"{entry['title']} {entry['text']}" for entry in entries}
-    assert "Leakage past a spool land" in texts["calc/annular-leakage/"]
-    assert "annular-leakage" in texts["calc/annular-leakage/"]
+def test_styles_and_first_script_are_small(built_site: Path) -> None:
+    """Both stand before the first paint of every page."""
+    assets = built_site / "assets"
+    assert [path.name for path in assets.glob("*.css")] == ["site.css"]
+    assert len(gzip.compress((assets / "site.css").read_bytes(), 9)) <= 11_000
+    assert len(gzip.compress((assets / "shop.js").read_bytes(), 9)) <= 1_600
+
+
+def test_nothing_of_the_theme_is_published(built_site: Path) -> None:
+    """It would be stored on every phone."""
+    theme = Path(material.__file__).parent / "templates"
+    names = {path.relative_to(theme).as_posix() for path in theme.glob("assets/**/*.*")}
+    assert len(names) > 10
+    assert {name for name in names if (built_site / name).exists()} == set()
+
+
+def test_every_page_carries_the_content_policy(parsed: dict[Path, Page], built_site: Path) -> None:
+    """A page runs no script and takes no style that stands in its markup or comes from elsewhere."""
+    report = built_site / "job" / "demo-report.html"
+    for path in parsed.keys() - {report}:
+        text = path.read_text("utf-8")
+        policy = re.search(r'<meta http-equiv="Content-Security-Policy" content="([^"]+)">', text)
+        assert policy is not None, path
+        assert "default-src 'none'; script-src 'self'; style-src 'self';" in policy[1]
+        assert re.findall(r"<style|<script(?! (?:defer )?src=)| style=| on[a-z]+=\"", text) == [], path

@@ -303,13 +303,6 @@ def test_the_search_for_forbidden_sentences_finds_them() -> None:
         assert caught and not FORBIDS.search(sentence), sentence
 
 
-def test_complaints_are_found_before_causes() -> None:
-    for symptom in MODEL.symptoms.values():
-        assert "\nsearch: {boost: 4}\n" in PAGES[page_of("symptom", symptom.id)]
-    for cause in MODEL.causes:
-        assert "\nsearch: {boost: 0.5}\n" in PAGES[page_of("cause", cause)]
-
-
 def test_a_complaint_that_came_without_its_machine_is_met_on_the_bench() -> None:
     symptom: Symptom = MODEL.symptoms["exchange-no-detail"]
     assert main_situation(symptom) == BENCH_ONLY

@@ -17,7 +17,12 @@ def draw(spec: Mapping[str, Any]) -> str:
     low, high = min([0.0, *known]), max([0.0, *known])
     scale = (_RIGHT - _LEFT) / ((high - low) or 1.0)
     zero = _LEFT - low * scale
-    name = svg.mark(spec["title"], rows)
+    told = "; ".join(
+        f"{row['label']}: {quantity(row['value'], unit) if row['value'] is not None else 'not known'}, {row['basis']}"
+        for row in rows
+    )
+    said = f"Bars, in the order of the list. {told}."
+    name = svg.mark(spec["title"], said)
     body, y = [svg.hatches(name, len(_BASIS))], 4.0
     for row in rows:
         told = f"{quantity(row['value'], unit)}, {row['basis']}" if row["value"] is not None else "not known"
@@ -32,8 +37,4 @@ def draw(spec: Mapping[str, Any]) -> str:
             body.append(svg.box(min(zero, zero + length), y + 20, abs(length), 14, fill=fill))
             body.append(svg.line([(zero, y + 18), (zero, y + 36)], width=2))
         y += 44
-    said = "; ".join(
-        f"{row['label']}: {quantity(row['value'], unit) if row['value'] is not None else 'not known'}, {row['basis']}"
-        for row in rows
-    )
-    return svg.picture(spec["title"], f"Bars, in the order of the list. {said}.", y, body)
+    return svg.picture(spec["title"], said, y, body)

@@ -25,7 +25,7 @@ def draw(spec: Mapping[str, Any]) -> str:
         place: float = _LEFT + (share - low) / (high - low) * (_RIGHT - _LEFT)
         return place
 
-    name = svg.mark(spec["title"], bands, value, half)
+    name = svg.mark(spec["title"], percent(value, half))
     body = [svg.hatches(name, len(_ORDER))]
     edges = [low, *bounds, high]
     for place in range(len(bands)):

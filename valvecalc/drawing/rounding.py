@@ -1,6 +1,6 @@
 """How a number is shown to a reader. The files keep full precision; here it is only rounded for the eye."""
 
-from math import floor, isfinite, log10
+from math import isfinite
 
 from valvecalc.numbers import figure
 
@@ -22,7 +22,7 @@ def shown(value: object, uncertainty: object = None, digits: int = 3) -> str:
     if not isinstance(value, (int, float)):
         return str(value)
     if isfinite(value) and isinstance(uncertainty, (int, float)) and isfinite(uncertainty) and uncertainty > 0:
-        places = 1 - floor(log10(float(f"{uncertainty:.1e}")))
+        places = 1 - int(f"{uncertainty:.1e}".split("e")[1])
         return f"{_fixed(value, places)} ± {_fixed(uncertainty, places)}"
     text = _signed(value, digits)
     return text.rstrip("0").rstrip(".") if "." in text and "e" not in text else text
@@ -62,7 +62,14 @@ def _with_unit(text: str, value: object, unit: str) -> str:
 
 
 def _fixed(value: float, places: int) -> str:
-    text = f"{round(value, places):.{max(places, 0)}f}"
-    if not text.strip("-0."):
-        text = text.lstrip("-")
-    return text.replace("-", MINUS)
+    """Rounded to so many decimals (tens and hundreds if negative), half away from zero as `figure` does it."""
+    if not isfinite(value):
+        return "no value"
+    mantissa, power = f"{abs(value):.40e}".split("e")
+    kept = max(int(power) + 1 + places, -1)
+    known = mantissa.replace(".", "").ljust(kept + 1, "0")
+    # Before its first digit a number has none: a zero stands there.
+    whole = int(known[:kept] or "0") + (known[kept] >= "5") if kept >= 0 else 0
+    digits = str(whole * 10 ** max(-places, 0)).rjust(places + 1, "0")
+    text = f"{digits[:-places]}.{digits[-places:]}" if places > 0 else digits
+    return MINUS + text if value < 0 and whole else text

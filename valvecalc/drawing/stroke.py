@@ -46,7 +46,8 @@ def draw(spec: Mapping[str, Any]) -> str:
     heads = _headings(spec)
     rows = 1 + sum(len(head.lines) for head in heads)
     plot = _Plot(_ROW * rows + 8, strokes[0], strokes[-1], y_ticks[0], y_ticks[-1])
-    name = svg.mark(spec["title"], strokes, terms, drive)
+    said = _said(spec)
+    name = svg.mark(spec["title"], said)
     body = [svg.hatches(name, len(terms)), *_axes(plot, spec, y_ticks)]
     for place, layer in enumerate(layers):
         body += [_area(plot, run, svg.filling(name, place)) for run in _runs(strokes, layer)]
@@ -68,7 +69,7 @@ def draw(spec: Mapping[str, Any]) -> str:
     if (worst := spec.get("worst")) and worst.get("label"):
         body.append(svg.line([(21, y - 14), (21, y + 3)], stroke=svg.ALARM, width=1.5))
         y = _legend(body, f"weakest place: {worst['label']}", y)
-    return svg.picture(spec["title"], _said(spec), y - 10, body)
+    return svg.picture(spec["title"], said, y - 10, body)
 
 
 def _sum(forces: Sequence[float | None]) -> float | None:
@@ -132,11 +133,10 @@ def _axes(plot: _Plot, spec: Mapping[str, Any], y_ticks: Sequence[float]) -> lis
         body.append(svg.line([(_LEFT, y), (_RIGHT, y)], stroke=svg.FAINT, width=1.5 if force == 0 else 0.5))
         body.append(svg.text(_LEFT - 6, y + 5, shown(float(force)), anchor="end"))
     axis = f"stroke in {spec['unit_x']}"
-    for stroke in svg.ticks(plot.x_low, plot.x_high, 5):
+    for stroke in svg.ticks_inside(plot.x_low, plot.x_high):
         x = plot.x(stroke)
-        if plot.x_low <= stroke <= plot.x_high:
-            body.append(svg.line([(x, bottom), (x, bottom + 5)]))
-            body.append(svg.text(x, bottom + 20, shown(float(stroke)), anchor="middle"))
+        body.append(svg.line([(x, bottom), (x, bottom + 5)]))
+        body.append(svg.text(x, bottom + 20, shown(float(stroke)), anchor="middle"))
     return [*body, svg.text(_RIGHT, bottom + 38, axis, anchor="end")]
 
 

@@ -2,12 +2,12 @@
 
 A drawing is 360 units wide so that its letters stay readable on a phone of 320 px. It takes its colours from
 CSS custom properties (`--ink`, `--paper`, `--alarm`, `--tone-1` …) and carries a fallback for each; meaning is
-always told by words and by hatching as well. The same input gives the same bytes.
+always told by words and by hatching as well. The same input gives the same bytes, in live/drawing.js too.
 """
 
 from collections.abc import Sequence
 from html import escape
-from math import ceil, floor, log10
+from math import ceil, floor
 from re import sub
 from zlib import crc32
 
@@ -34,15 +34,19 @@ _HATCHES = (
 )
 
 
+# More than any two machines differ by in a coordinate; so an exact half falls to the same side on both.
+_HAIR = 1e-6
+
+
 def number(x: float) -> str:
     """A coordinate: two decimals at most."""
-    text = f"{x:.2f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    return f"{floor(x * 100 + 0.5 + _HAIR) / 100:.12g}"
 
 
-def mark(*parts: object) -> str:
-    """An id for this drawing's parts, the same every time for the same content."""
-    return f"d{crc32(repr(parts).encode()):08x}"
+def mark(title: str, description: str) -> str:
+    """An id for this drawing's parts, the same every time for the same words."""
+    words = f"{title}\n{description}"
+    return f"d{crc32(words.encode()):08x}"
 
 
 def picture(title: str, description: str, height: float, body: Sequence[str], width: float = WIDTH) -> str:
@@ -122,11 +126,32 @@ def wrapped(words: str, width: float) -> list[str]:
 def ticks(low: float, high: float, most: int = 6) -> list[float]:
     """Round numbers from at or below `low` to at or above `high`, not many more than `most`."""
     span = high - low if high > low else 1.0
-    step = 10.0 ** floor(log10(span / most))
-    while span / step > most:
+    step = float(f"1e{exponent(span / most)}")
+    while span / step > most + 1e-9:
         step *= 2.5 if f"{step:e}"[0] == "2" else 2
     first, last = floor(low / step + 1e-9), ceil(high / step - 1e-9)
     return [place * step for place in range(first, max(last, first + 1) + 1)]
+
+
+def ticks_inside(low: float, high: float) -> list[float]:
+    """Round numbers from `low` to `high`, about five."""
+    trifle = (high - low) * 1e-9
+    return [mark for mark in ticks(low, high, 5) if low - trifle <= mark <= high + trifle]
+
+
+def decades(low: float, high: float) -> list[float]:
+    """Marks of a logarithmic scale that holds two positive ends: 1, 2, 5, 10 …; powers of ten alone if it is long."""
+    first, last = exponent(low), exponent(high)
+    steps = (1, 2, 5) if last - first < 3 else (1,)
+    marks = [float(f"{step}e{power}") for power in range(first, last + 2) for step in steps]
+    below = max(place for place, at in enumerate(marks) if at <= low * (1 + 1e-9))
+    above = min(place for place, at in enumerate(marks) if at >= high * (1 - 1e-9))
+    return marks[below : above + 1]
+
+
+def exponent(x: float) -> int:
+    """The power of ten of a number's first digit."""
+    return int(f"{x:.16e}".split("e")[1])
 
 
 def for_paper(svg: str) -> str:

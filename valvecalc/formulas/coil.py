@@ -21,6 +21,7 @@ _COPPER_ORIGINS = {
         "winding_temperature": ("<= 180 °C", "Above 180 °C no usual insulation lasts: the coil is on its way out.")
     },
     origins=_COPPER_ORIGINS,
+    chart="winding_temperature",
     example={"resistance_20": "92.2 Ω", "winding_temperature": "100 °C"},
     cautions=("hot-coil",),
     distrust=("A coil with a rectifier or electronics in series: an ohmmeter does not see its winding.",),
@@ -45,6 +46,7 @@ def winding_resistance(
     sources=(("patil", "example 1.4"),),
     limits={"resistance": _RESISTANCE, "coil_temperature": _TEMPERATURE, **_COPPER_LIMITS},
     origins=_COPPER_ORIGINS,
+    chart="coil_temperature",
     example={"resistance": "98.4 Ω", "coil_temperature": "37 °C"},
     cautions=("hot-coil", "live-circuit"),
     distrust=(
@@ -122,6 +124,7 @@ def coil_current(*, coil_voltage: Value, resistance: Value) -> Value:
     "Coil power",
     result="power",
     limits={"coil_voltage": ">= 0 V, <= 1000 V", "resistance": _RESISTANCE},
+    chart="coil_voltage",
     example={"coil_voltage": "48 V", "resistance": "121.7 Ω"},
     cautions=("hot-coil", "live-circuit"),
     distrust=("AC coils: there the power factor comes in.",),
@@ -175,6 +178,7 @@ def cable_resistance(*, cable_length: Value, resistance_per_length: Value, cable
     },
     labels={"resistance": "resistance of the coil at its temperature"},
     origins={"contact_resistance": ("judgement", "")},
+    chart="loop_resistance",
     example={"source_voltage": "46 V", "resistance": "115 Ω", "loop_resistance": "1.56 Ω"},
     cautions=("live-circuit",),
     distrust=("Several coils on one cable: their currents add. A reading at the plug under load decides.",),

@@ -27,6 +27,7 @@ _LIMITS = {
         "clearance": ("<= 15 µm", "Above 15 µm the entrance loss begins to hold oil back; the true leakage is lower.")
     },
     origins={"eccentricity": ("judgement", "")},
+    chart="clearance",
     example={
         "diameter": "12 mm",
         "clearance": "5 µm",
@@ -67,6 +68,7 @@ def annular_leakage(
         "eccentricity": _LIMITS["eccentricity"],
     },
     origins={"eccentricity": ("judgement", "")},
+    chart="leakage",
     example={
         "leakage": "6 mL/min",
         "diameter": "12 mm",

@@ -19,6 +19,7 @@ from valvecalc.formulas import lands
     labels={"length": "length of the land that seals", "clearance": "smallest radial clearance"},
     trusted={"taper": (">= 0.5 µm", "Below about a tenth of the clearance the formula gives too much force.")},
     origins={"groove_factor": ("judgement", "")},
+    chart="taper",
     example={
         "spool_diameter": "14 mm",
         "length": "4 mm",

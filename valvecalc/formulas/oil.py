@@ -29,6 +29,7 @@ _TEMPERATURE = ">= -60 °C, <= 200 °C"
         "walther_constant": ("standard", "astm-d341"),
         "viscosity_unit": ("standard", "astm-d341"),
     },
+    chart="oil_temperature",
     example={"viscosity_40": "46 mm²/s", "viscosity_100": "6.8 mm²/s", "oil_temperature": "50 °C"},
     distrust=("Water-based fluids and mixtures; oil below its pour point; answers below 2 mm²/s.",),
 )

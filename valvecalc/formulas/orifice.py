@@ -16,6 +16,7 @@ _LIMITS = {
     result="flow",
     sources=(("esposito", "example 8-4"), ("schaschke", "example 6.6"), ("jelali-kroll-2003", "ch. 3.3")),
     limits={**_LIMITS, "area": ">= 0 mm², <= 100000 mm²"},
+    chart="pressure_drop",
     example={"discharge_coefficient": "0.61", "area": "0.785 mm²", "pressure_drop": "100 bar", "density": "857 kg/m³"},
     cautions=("jet",),
     distrust=("Thick cold oil in a small opening: the flow turns laminar and is smaller than this.",),
@@ -35,6 +36,7 @@ def orifice_flow(*, discharge_coefficient: Value, area: Value, pressure_drop: Va
         "area": _LIMITS["area"],
         "density": _LIMITS["density"],
     },
+    chart="flow",
     example={"flow": "30 L/min", "discharge_coefficient": "0.65", "area": "9 mm²", "density": "857 kg/m³"},
     distrust=("Thick cold oil in a small opening: the pressure difference is larger than this.",),
 )
@@ -48,6 +50,7 @@ def orifice_drop(*, flow: Value, discharge_coefficient: Value, area: Value, dens
     result="jet_speed",
     limits={"pressure_drop": _LIMITS["pressure_drop"], "density": _LIMITS["density"]},
     labels={"pressure_drop": "pressure behind the leak"},
+    chart="pressure_drop",
     example={"pressure_drop": "160 bar", "density": "857 kg/m³"},
     cautions=("jet",),
     distrust=("Reading a low figure as leave to go near: skin is pierced from about 7 bar.",),

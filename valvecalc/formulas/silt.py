@@ -14,6 +14,7 @@ from valvecalc.maths import exp
         "breakaway": ">= 0, <= 1",
     },
     origins={"breakaway": ("judgement", "")},
+    chart="hold_time",
     example={"silt_limit": "12 N", "hold_time": "600 s", "silt_time_constant": "300 s"},
     cautions=("test-stand",),
     distrust=(

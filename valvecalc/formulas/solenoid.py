@@ -23,6 +23,7 @@ _VOLTAGE = "> 0 V, <= 1000 V"
         "exponent_below": ("common-practice", ""),
         "exponent_above": ("judgement", ""),
     },
+    chart="current_ratio",
     example={"curve_force": "72 N", "current_ratio": "0.94"},
     distrust=(
         "A curve whose own voltage and winding temperature are not known.",
@@ -58,6 +59,7 @@ def solenoid_force(
         "hot_resistance": _RESISTANCE,
         "minimum_voltage": _VOLTAGE,
     },
+    chart="pickup_voltage",
     example={
         "pickup_voltage": "28.3 V",
         "pickup_resistance": "97 Ω",
@@ -91,6 +93,7 @@ def pickup_share(
         "wanted_share": ">= 0 %, < 100 %",
     },
     labels={"resistance_20": "winding resistance at the cold test (20 °C)"},
+    chart="wanted_share",
     example={
         "minimum_voltage": "43.2 V",
         "resistance_20": "92.2 Ω",

@@ -72,6 +72,7 @@ def available_pressure(
         "return_ratio": _RATIO,
     },
     labels={"area": "flow area of each of the two open edges"},
+    chart="area",
     example={
         "pump_flow": "25 L/min",
         "discharge_coefficient": "0.65",
@@ -195,6 +196,7 @@ def mean_pressure(*, supply_pressure: Value, tank_pressure: Value) -> Value:
     },
     labels={"pressure_drop": "pressure difference over this one edge"},
     origins=_JET_ORIGINS,
+    chart="pressure_drop",
     example={"flow": "25 L/min", "pressure_drop": "55 bar", "density": "857 kg/m³", "flow_force_factor": "0.25"},
     distrust=(
         *_UNCALIBRATED,
@@ -232,6 +234,7 @@ def flow_force(
     },
     labels={"return_ratio": "return flow over inlet flow; 0 for one edge alone"},
     origins=_JET_ORIGINS,
+    chart="available_drop",
     example={
         "pump_flow": "25 L/min",
         "available_drop": "110 bar",

@@ -14,6 +14,7 @@ _LENGTH = "> 0 mm, <= 1 m"
         "spring_rate": ">= 0 N/mm, <= 10000 N/mm",
         "position": ">= 0 mm, <= 100 mm",
     },
+    chart="position",
     example={"spring_preload": "18 N", "spring_rate": "5.2 N/mm", "position": "2.5 mm"},
     cautions=("spring",),
     distrust=("Both centring springs on the spool at once: with captive washers only the far one works.",),
@@ -52,6 +53,7 @@ def spring_rate_from_loads(*, load_1: Value, load_2: Value, length_1: Value, len
         "active_coils": "> 0, <= 1000",
         "shear_modulus": "> 0 MPa, <= 200000 MPa",
     },
+    chart="wire_diameter",
     example={
         "wire_diameter": "1.4 mm",
         "mean_diameter": "10 mm",

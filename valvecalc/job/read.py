@@ -105,6 +105,15 @@ def _load(path: Path) -> Table:
     return parse_toml(data, path.name)
 
 
+def read_shop(path: Path) -> Shop:
+    """A shop.toml by itself. Raises InputError with everything that is wrong in it."""
+    troubles: list[Trouble] = []
+    shop = _read_shop(path, True, troubles)
+    if troubles:
+        raise InputError(troubles)
+    return shop
+
+
 def _read_shop(path: Path, asked: bool, troubles: list[Trouble]) -> Shop:
     if not asked and not path.exists():
         return Shop()

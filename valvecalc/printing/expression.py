@@ -28,7 +28,7 @@ class Part(NamedTuple):
 
 
 _BINARY = {ast.Add: "sum", ast.Sub: "difference", ast.Mult: "product", ast.Div: "quotient", ast.Pow: "power"}
-_SIGNS = {ast.Lt: "<", ast.LtE: "≤", ast.Gt: ">", ast.GtE: "≥", ast.Eq: "=", ast.NotEq: "≠"}
+SIGNS = {ast.Lt: "<", ast.LtE: "≤", ast.Gt: ">", ast.GtE: "≥", ast.Eq: "=", ast.NotEq: "≠"}
 _FUNCTIONS = {"log": "ln", "log10": "log₁₀", "maximum": "max", "minimum": "min"}
 #: Functions that leave a temperature what it is, so that °C may stand in them.
 _CHOOSING = ("where", "maximum", "minimum")
@@ -68,7 +68,7 @@ def part(scope: Scope, node: ast.expr, numbers: bool, kelvin: bool = False) -> P
         kelvin = _needs_kelvin(scope, node, kelvin or kind not in ("sum", "difference"))
         return Part(kind, "", (part(scope, node.left, numbers, kelvin), part(scope, node.right, numbers, kelvin)))
     if isinstance(node, ast.Compare):
-        sign = _SIGNS[type(node.ops[0])]
+        sign = SIGNS[type(node.ops[0])]
         return Part("compare", sign, tuple(part(scope, each, numbers) for each in (node.left, *node.comparators)))
     if isinstance(node, ast.BoolOp):
         word = "and" if isinstance(node.op, ast.And) else "or"
@@ -78,7 +78,7 @@ def part(scope: Scope, node: ast.expr, numbers: bool, kelvin: bool = False) -> P
         return _cases(yes, part(scope, node.test, numbers), no)
     if isinstance(node, ast.Call):
         return _call(scope, node, numbers, kelvin)
-    return _words(scope, node)
+    return words(scope, node)
 
 
 def _call(scope: Scope, node: ast.Call, numbers: bool, kelvin: bool) -> Part:
@@ -90,7 +90,7 @@ def _call(scope: Scope, node: ast.Call, numbers: bool, kelvin: bool) -> Part:
         column = ast.literal_eval(node.args[2])
         return Part("call", symbol_of(column), (part(scope, node.args[3], numbers),))
     if name not in MATHS:
-        return _words(scope, node)
+        return words(scope, node)
     if name == "where":
         yes, no = (part(scope, each, numbers, kelvin) for each in node.args[1:])
         return _cases(yes, part(scope, node.args[0], numbers), no)
@@ -181,7 +181,7 @@ def _is_temperature(scope: Scope, node: ast.expr) -> bool:
     return name is not None and VOCABULARY[name].dimension == "temperature"
 
 
-def _words(scope: Scope, node: ast.expr) -> Part:
+def words(scope: Scope, node: ast.expr) -> Part:
     """What a primitive does, told in words: its numbers stand in rows, not in the line."""
     column = ""
     if isinstance(node, ast.Subscript) and isinstance(node.slice, ast.Constant):

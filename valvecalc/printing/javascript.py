@@ -7,6 +7,7 @@ a bracket once lost it, and brackets cost nothing after compression.
 
 import ast
 import json
+import re
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
@@ -44,18 +45,27 @@ def fact_identifier(node: ast.Call) -> str:
 
 
 def function_text(card: Card) -> str:
-    """The card's function as a JavaScript arrow function bound to its name."""
-    printer = _Printer(card)
+    """The card's function as a JavaScript arrow function bound to its name.
+
+    Behind its entries it takes an object that it leaves its locals in, if one is given: the worked lines.
+    """
     if card.kind == "formula":
-        entries = ", ".join(
-            f"{name} = {_number(card.defaults[name])}" if name in card.defaults else name for name in card.entries
-        )
-        head = f"const {identifier(card)} = ({entries}) => {{"
+        given = [f"{name} = {_number(card.defaults[name])}" if name in card.defaults else name for name in card.entries]
     else:
         extras = [name for name in card.entries if name not in card.record._fields]
-        given = f", {{{', '.join(extras)}}}" if extras else ""
-        head = f"const {identifier(card)} = ({record_name(card)}{given}) => {{"
-    return "\n".join([head, *(f"  {line}" for line in printer.lines()), "};"])
+        given = [record_name(card), f"{{{', '.join(extras)}}}" if extras else "$none"]
+    *lines, last = _Printer(card).lines()
+    if names := [target.id for target in _targets(card)]:
+        given.append("$got")
+        lines.append(f"if ($got) Object.assign($got, {{ {', '.join(names)} }});")
+    head = f"const {identifier(card)} = ({', '.join(given)}) => {{"
+    return "\n".join([head, *(f"  {line}" for line in (*lines, last)), "};"])
+
+
+def _targets(card: Card) -> list[ast.Name]:
+    """The names assigned in a body."""
+    statements = (statement for statement in body(card.function) if isinstance(statement, ast.Assign))
+    return [target for statement in statements for target in statement.targets if isinstance(target, ast.Name)]
 
 
 def module_text(cards: Iterable[Card]) -> str:
@@ -64,27 +74,11 @@ def module_text(cards: Iterable[Card]) -> str:
     `run` fills defaults in and returns the result of a formula or the dict of a sheet; it throws
     `valvecalc.NoValue` where there is none.
     """
-    ordered: dict[str, Card] = {}
-    for card in cards:
-        _with_callees(card, ordered)
-    facts = {fact_identifier(node): node.args[0] for card in ordered.values() for node in _facts(card)}
-    constants = "\n".join(f"const {name} = {_value(fact_value(ast.literal_eval(key)))};" for name, key in facts.items())
-    functions = "\n".join(function_text(card) for card in ordered.values())
-    register = ",\n".join(
-        f"  {json.dumps(card.id)}: [{identifier(card)}, {json.dumps(card.kind)}, {_value(dict(card.defaults))},"
-        f" {_value(card.entries)}]"
-        for card in ordered.values()
-    )
-    runtime = (Path(__file__).parent / "runtime.js").read_text(encoding="utf-8")
     return f"""// Printed from valvecalc's own formulas; not to be edited.
 const valvecalc = (() => {{
 "use strict";
-{runtime}
-{constants}
-{functions}
-const register = {{
-{register}
-}};
+{runtime_text()}
+{functions_text(cards)}
 const run = (id, entries) => {{
   const [work, kind, defaults, names] = register[id];
   const filled = {{ ...entries }};
@@ -94,6 +88,32 @@ const run = (id, entries) => {{
 return {{ run, NoValue, primitives: {{ table, log_table, grid, sweep, least, rank, total, solve, crossing }} }};
 }})();
 """
+
+
+def runtime_text() -> str:
+    """The primitives that printed functions call."""
+    return (Path(__file__).parent / "runtime.js").read_text(encoding="utf-8")
+
+
+def runtime_names() -> list[str]:
+    """What the runtime defines."""
+    return re.findall(r"^(?:const|class) (\w+)", runtime_text(), re.MULTILINE)
+
+
+def functions_text(cards: Iterable[Card]) -> str:
+    """The functions of the cards given and of all they call, their facts, and the `register` of both; no runtime."""
+    ordered: dict[str, Card] = {}
+    for card in cards:
+        _with_callees(card, ordered)
+    facts = {fact_identifier(node): node.args[0] for card in ordered.values() for node in _facts(card)}
+    constants = [f"const {name} = {_value(fact_value(ast.literal_eval(key)))};" for name, key in facts.items()]
+    functions = [function_text(card) for card in ordered.values()]
+    rows = [
+        f"  {json.dumps(card.id)}: [{identifier(card)}, {json.dumps(card.kind)}, {_value(dict(card.defaults))},"
+        f" {_value(card.entries)}],"
+        for card in ordered.values()
+    ]
+    return "\n".join([*constants, *functions, "const register = {", *rows, "};"])
 
 
 def _with_callees(card: Card, ordered: dict[str, Card]) -> None:

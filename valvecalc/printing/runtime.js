@@ -1,7 +1,9 @@
 // The primitives of sheets and formulas in JavaScript: the same steps as primitives.py and maths.py,
 // tested on the same vectors. What has no value in Python throws NoValue here.
-class NoValue extends Error {}
-const none = (why) => { throw new NoValue(why); };
+class NoValue extends Error {
+  constructor(why, outside) { super(why); this.outside = outside; }
+}
+const none = (why, outside) => { throw new NoValue(why, outside); };
 const finite = (x) => (Number.isFinite(x) ? x : none("no finite value"));
 const div = (a, b) => (b === 0 ? none("division by zero") : a / b);
 const raised = (y, x) => (Number.isFinite(y) || !Number.isFinite(x) ? y : none("no finite value"));
@@ -29,7 +31,7 @@ const table = (rows, xName, yName, x) => {
       previous = row;
     }
   }
-  return none(`${xName} lies outside the table of ${yName}`);
+  return none(`${xName} lies outside the table of ${yName}`, [xName, yName, x, rows[0][xName], rows[rows.length - 1][xName]]);
 };
 const log_table = (rows, xName, yName, x) =>
   pow(10, table(rows.map((row) => ({ [xName]: row[xName], [yName]: log10(row[yName]) })), xName, yName, x));

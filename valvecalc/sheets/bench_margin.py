@@ -68,6 +68,7 @@ _PUSH = ">= 0 N, <= 5000 N"
         **{f"{state}_push": _PUSH for state in ("no_pressure", "blocked", "dwell")},
     },
     labels={"hot_resistance": "winding resistance at the steady hot state of the duty"},
+    chart="minimum_voltage",
     example={
         "hot_resistance": "118 Ω",
         "minimum_voltage": "43.2 V",

@@ -68,6 +68,7 @@ def index_at(state: Trial, *, viscosity_100: Value) -> Value:
         "density_15": ("common-practice", ""),
         "thermal_expansion": ("handbook", "jelali-kroll-2003"),
     },
+    chart="oil_temperature",
     example={"viscosity_40": "46 mm²/s", "oil_temperature": "50 °C"},
     sources=(("astm-d341", ""), ("astm-d2270", "procedures A and B")),
     distrust=(

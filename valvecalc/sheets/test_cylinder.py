@@ -47,6 +47,7 @@ class Stand(NamedTuple):
         "retract_time": "> 0 s, <= 3600 s",
     },
     labels={"pump_flow": "flow into the cylinder, measured at the test pressure"},
+    chart="pump_flow",
     example={
         "bore_diameter": "40 mm",
         "rod_diameter": "22 mm",

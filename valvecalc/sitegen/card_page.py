@@ -4,15 +4,16 @@ from collections.abc import Mapping, Sequence
 
 import valvecalc
 from valvecalc.checked import Checked
+from valvecalc.citation import citation
 from valvecalc.facts import caution, load_toml, source
 from valvecalc.formula import Card
 from valvecalc.printing.mathml import mathml
 from valvecalc.quantities import VOCABULARY, Quantity
-from valvecalc.sitegen import calls, marks
+from valvecalc.sitegen import calculators, calls, marks
 from valvecalc.sitegen.checked_page import cases_table, seen
-from valvecalc.sitegen.example import command, worked_example
+from valvecalc.sitegen.example import command, given, worked_answer
+from valvecalc.sitegen.form import answer_unit, form
 from valvecalc.source import assignments
-from valvecalc.version import VERSION, data_version
 
 NO_CHECK = "No published check found."
 
@@ -20,15 +21,14 @@ NO_CHECK = "No published check found."
 def card_page(card: Card, checked: Mapping[str, Sequence[Checked]]) -> str:
     """The whole page as Markdown; `checked` holds the published cases by formula."""
     purpose, *more = marks.paragraphs(card.function.__doc__ or "")
-    kind = "Formula" if card.kind == "formula" else "Sheet"
+    answer = valvecalc.calc(card.id, **card.example)
+    row = answer.to_json()
     parts = [
-        marks.head(card.title),
-        f'<p class="id">{kind} <code>{card.id}</code></p>',
+        marks.head(card.title, calculators.scripts(card)),
         f"<p>{marks.esc(purpose)}</p>",
         *(marks.caution(caution(key)) for key in card.cautions),
         *(f"<p>{marks.esc(text)}</p>" for text in more),
-        "## Worked example",
-        worked_example(valvecalc.calc(card.id, **card.example)),
+        _calculator(card, given(answer, row), worked_answer(answer, row)),
         *(_formula(card) if card.kind == "formula" else _steps(card)),
         "## Symbols, units and limits",
         _symbols(card),
@@ -40,12 +40,45 @@ def card_page(card: Card, checked: Mapping[str, Sequence[Checked]]) -> str:
         "## What it was checked against",
         _checks(card, checked),
         *_users(card),
-        "## Repeat it and cite it",
+        "## Cite it",
+        _cite(citation(row)),
+        "## Repeat it at the command line",
         f"```sh\n{command(card)}\n```",
-        f'<p class="cite">valvecalc {VERSION}, “{marks.esc(card.title)}” ({card.id}), edition {card.edition}, '
-        f"data {data_version()}, /{marks.address(card).removesuffix('.md')}/</p>",
     ]
     return "\n\n".join(part for part in parts if part) + "\n"
+
+
+def _calculator(card: Card, entries: str, answer: str) -> str:
+    """The form with the answer; script wakes it, and without script the worked example stands alone."""
+    kind = "Formula" if card.kind == "formula" else "Sheet"
+    return "\n".join(
+        [
+            f'<section class="calculator" data-id="{card.id}" data-state="example" aria-label="Calculator">',
+            '<h2 class="calculator__head"><span class="with-script">Your numbers</span>'
+            '<span class="plain-only">Worked example</span></h2>',
+            '<p class="entries__note" role="status" hidden></p>',
+            form(card),
+            f'<div class="plain-only">{entries}</div>',
+            '<p class="example-mark with-script">Worked example: nothing is filled in yet.</p>',
+            answer.replace("<h3>Worked lines</h3>", f"{_acts(card)}<h3>Worked lines</h3>"),
+            f'<p class="id">{kind} <code>{card.id}</code>, edition {card.edition}</p>',
+            "</section>",
+        ]
+    )
+
+
+def _acts(card: Card) -> str:
+    cite = '<button type="button" class="act" data-cite>Cite this</button>'
+    return f'<div class="answer__do with-script">{answer_unit(card)}{cite}</div>'
+
+
+def _cite(text: str) -> str:
+    """The citation as text to paste; with script it follows the numbers and brings the QR code of its link."""
+    return (
+        f'<div class="cite"><pre class="cite__text" tabindex="0">{marks.esc(text)}</pre>'
+        '<p class="with-script"><button type="button" class="act" data-cite>Copy it, with QR code</button> '
+        '<span class="cite__said" role="status"></span></p><div class="cite__code" hidden></div></div>'
+    )
 
 
 def _formula(card: Card) -> list[str]:

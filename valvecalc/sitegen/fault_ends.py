@@ -204,7 +204,7 @@ def in_order(page: Page) -> str:
         for name in first
     )
     return (
-        '<section class="step" id="in-order" data-search-exclude><h2>Not cured, or no answer: in this order</h2>'
+        '<section class="step" id="in-order"><h2>Not cured, or no answer: in this order</h2>'
         f"{parts.warning(_AGAIN)}"
         f'<div class="do">{_worth(checks)}'
         f"<p>Repairs, by how likely they cure for the minutes they cost; each page says its caution "

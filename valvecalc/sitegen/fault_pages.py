@@ -7,7 +7,7 @@ from valvecalc.diagnosis import export
 from valvecalc.diagnosis.belief import BENCH_ONLY
 from valvecalc.diagnosis.knowledge import Model, knowledge
 from valvecalc.sitegen import fault_parts as parts
-from valvecalc.sitegen import marks
+from valvecalc.sitegen import find, marks
 from valvecalc.sitegen.fault_records import cause_page, check_page, root_page
 from valvecalc.sitegen.fault_tree import CAME_IN, main_situation, symptom_page
 
@@ -51,9 +51,9 @@ def _groups(model: Model) -> str:
         for group in model.rules.groups.values()
     )
     lines = [
-        parts.head("Valve misbehaves", 4),
+        marks.head("Valve misbehaves", [find.SCRIPT]),
         parts.warning(_FIRST),
-        '<button type="button" class="search-line no-print">Search: what you see or hear</button>',
+        find.form(),
         f'<div class="doors groups">{jumps}</div>',
     ]
     for group in model.rules.groups.values():
@@ -75,7 +75,7 @@ def _groups(model: Model) -> str:
 
 def _checks(model: Model) -> str:
     lines = [
-        parts.head("Checks"),
+        marks.head("Checks"),
         parts.warning(
             "Each check opens with its caution and with what has to be true before it. One condition missing: not now."
         ),
@@ -98,7 +98,7 @@ def _causes(model: Model) -> str:
         door = marks.door(parts.page_of("cause", row.id), row.title, parts.sentence(row.confirmed_by))
         groups.setdefault(row.component, []).append(door)
     lines = [
-        parts.head("Causes", 0.5),
+        marks.head("Causes"),
         f"<p>By part. What stands here is {marks.esc(model.rules.basis)}.</p>",
     ]
     for component, doors in groups.items():
@@ -112,4 +112,4 @@ def _roots(model: Model) -> str:
         for row in model.roots.values()
     ]
     told = "<p>What on the machine kills valves: asked for after every confirmed cause.</p>"
-    return "\n\n".join([parts.head("Roots on the machine", 0.5), told, marks.doors(doors)]) + "\n"
+    return "\n\n".join([marks.head("Roots on the machine"), told, marks.doors(doors)]) + "\n"

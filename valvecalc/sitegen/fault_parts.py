@@ -1,6 +1,5 @@
 """Pieces that the fault finder's pages share: heads, doors, gates as ticks, hazard in word and shape."""
 
-import json
 from collections.abc import Iterable
 
 from valvecalc.diagnosis.knowledge import Cause, Check, Model, Symptom
@@ -13,14 +12,9 @@ LEVELS = {"none": "none", "low": "low", "medium": "medium", "high": "high"}
 OUT_OF_SERVICE = "Out of service until explained."
 
 
-def head(title: str, boost: float = 1.0, scripts: Iterable[str] = (), says: str = "") -> str:
-    """Front matter and heading.
-
-    boost moves the page up or down in the search, scripts are its own, says is searched like the title.
-    """
-    more = f"search: {{boost: {boost:g}}}\n" if boost != 1.0 else ""
-    more += f"scripts: [{', '.join(scripts)}]\n" if scripts else ""
-    more += f"tags: [{json.dumps(says, ensure_ascii=False)}]\n" if says else ""
+def head(title: str, scripts: Iterable[str] = ()) -> str:
+    """Front matter and heading; scripts are the page's own."""
+    more = f"scripts: [{', '.join(scripts)}]\n" if scripts else ""
     return marks.head(title).replace("hide:", f"{more}hide:", 1)
 
 

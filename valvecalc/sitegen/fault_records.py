@@ -10,8 +10,6 @@ from valvecalc.sitegen import marks
 
 #: An outcome this many times likelier with the cause than on average over all causes speaks for it, or against it.
 SPEAKS = 2.0
-#: What other pages say too is left out of the search, whose index every phone fetches.
-_UNSEARCHED = " { data-search-exclude }"
 FEW = 8  # causes named after an outcome
 
 
@@ -20,12 +18,12 @@ def check_page(model: Model, check: Check) -> str:
     numbered = "".join(f"<li>{marks.esc(parts.sentence(step))}</li>" for step in check.steps)
     first = parts.listed(parts.check_link(model.checks[name]) for name in check.after)
     lines = [
-        parts.head(check.title),
+        marks.head(check.title),
         f'<p class="id">Check <code>{check.id}</code> · {marks.esc(parts.PLACES[check.where])} · '
         f"{parts.cost(model, check)}</p>",
         parts.warning(check.caution),
         *_before(model, check, first),
-        f"## Stop when{_UNSEARCHED}",
+        "## Stop when",
         parts.hazards(model, check.hazards) or f"<p>{marks.esc(_STOP)}</p>",
         "## How",
         f"<p>With: {marks.esc(check.tool)}.</p>",
@@ -34,10 +32,10 @@ def check_page(model: Model, check: Check) -> str:
         *_bench(check),
         "## The reading",
         _reading(check),
-        f"## What each answer means{_UNSEARCHED}",
+        "## What each answer means",
         _meanings(model, check),
         f'<p class="quiet">The words behind this are judgement. Source of the check: {marks.esc(check.source)}.</p>',
-        f"## Asked for{_UNSEARCHED}",
+        "## Asked for",
         _asked_for(model, check),
         marks.doors([marks.door("fault/index.md", "Back to the complaints", "The fault finder names the next check.")]),
     ]
@@ -54,7 +52,7 @@ def _before(model: Model, check: Check, first: str) -> list[str]:
     if not check.needs and not first:
         return []
     lines = [
-        f"## Before you start{_UNSEARCHED}",
+        "## Before you start",
         "<p>Tick each one, for this valve and this moment. One missing: not now.</p>",
     ]
     if first:
@@ -134,7 +132,7 @@ def cause_page(model: Model, cause: Cause) -> str:
     """One cause: what it is, its proof, caution before remedy, roots, chains, basis."""
     proof = _telling(model, cause)
     lines = [
-        parts.head(cause.title, 0.5),
+        marks.head(cause.title),
         f'<p class="id">Cause <code>{cause.id}</code> · {marks.esc(cause.component)}</p>',
         f"<p>{marks.esc(parts.sentence(cause.mechanism))}</p>",
         "## How it is confirmed",
@@ -149,7 +147,7 @@ def cause_page(model: Model, cause: Cause) -> str:
         f"{_group(model, cause)}.</p></div>",
         "</section>",
         *(["## What to compute", f"<p>{parts.compute(cause)}</p>"] if parts.compute(cause) else []),
-        f"## What on the machine makes it{_UNSEARCHED}",
+        "## What on the machine makes it",
         parts.listed(_root(model, name) for name in cause.roots),
         *(
             ["## What to tell the customer", f"<p>{marks.esc(parts.sentence(cause.tell_the_customer))}</p>"]
@@ -157,7 +155,7 @@ def cause_page(model: Model, cause: Cause) -> str:
             else []
         ),
         *_chains(model, cause),
-        f"## Complaints it hides behind{_UNSEARCHED}",
+        "## Complaints it hides behind",
         parts.listed(_share(model, cause)),
         f'<p class="quiet">How often: {marks.esc(cause.frequency)} ({marks.esc(cause.frequency_source)}). '
         f"Basis: {marks.esc(model.rules.basis)}.</p>",
@@ -191,7 +189,7 @@ def _chains(model: Model, cause: Cause) -> list[str]:
     killed = [chain for chain in model.chains if chain.victim == cause.id]
     lines = []
     if killed:
-        lines.append(f"## What may have killed it{_UNSEARCHED}")
+        lines.append("## What may have killed it")
         lines.append(
             parts.listed(
                 f"{parts.cause_link(model, row.killer)}: {marks.esc(parts.sentence(row.note))} "
@@ -200,7 +198,7 @@ def _chains(model: Model, cause: Cause) -> list[str]:
             )
         )
     if kills:
-        lines.append(f"## What it kills{_UNSEARCHED}")
+        lines.append("## What it kills")
         lines.append(
             parts.listed(
                 f"{parts.cause_link(model, row.victim)}: {marks.esc(parts.sentence(row.note))}" for row in kills
@@ -221,7 +219,7 @@ def root_page(model: Model, root: Root) -> str:
     """One root: how it kills, what to measure, what to say, what it makes."""
     causes = [row.id for row in model.causes.values() if root.id in row.roots]
     lines = [
-        parts.head(root.title, 0.5),
+        marks.head(root.title),
         f'<p class="id">Root on the machine <code>{root.id}</code></p>',
         parts.warning(_ROOT_CAUTION),
         f"<p>{marks.esc(parts.sentence(root.how_it_kills))}</p>",
@@ -229,7 +227,7 @@ def root_page(model: Model, root: Root) -> str:
         f"<p>{marks.esc(parts.sentence(root.measure))}</p>",
         "## What to tell the customer",
         f"<p>{marks.esc(parts.sentence(root.tell_the_customer))}</p>",
-        f"## What it makes{_UNSEARCHED}",
+        "## What it makes",
         parts.listed(parts.cause_link(model, name) for name in causes),
         f'<p class="quiet">Basis: {marks.esc(model.rules.basis)}.</p>',
     ]

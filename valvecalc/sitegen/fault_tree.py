@@ -81,14 +81,11 @@ def _page(case: Scope, symptom: Symptom, root: Node) -> str:
     out = [parts.OUT_OF_SERVICE] if symptom.out_of_service else []
     other = case.situation == BENCH_ONLY and symptom.id not in CAME_IN
     lines = [
-        parts.head(f"{symptom.title}: valve on the bench")
-        if other
-        else parts.head(symptom.title, 4, SCRIPTS, symptom.customer_says),
+        marks.head(f"{symptom.title}: valve on the bench") if other else parts.head(symptom.title, SCRIPTS),
         f'<p class="says">“{marks.esc(symptom.customer_says)}”</p>',
         parts.warning(" ".join([*out, symptom.caution])),
         "" if other else f'<div id="finder" data-symptom="{symptom.id}" data-situation="{case.situation}"></div>',
-        # nav, not div: the search goes by the tag, and a div within would end what is left out of it
-        '<nav class="talk" aria-label="Checks and answers" data-search-exclude>',
+        '<nav class="talk" aria-label="Checks and answers">',
         *(_card(page, ways) for ways in _by_card(page, asked).values()),
         *_stage_cards(page, asked),
         *end_cards(page),

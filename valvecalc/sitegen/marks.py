@@ -27,9 +27,11 @@ SEEN = {
 }
 
 
-def head(title: str) -> str:
-    """Front matter and heading of a page."""
-    return f"---\ntitle: {json.dumps(title, ensure_ascii=False)}\nhide: [navigation]\n---\n\n# {esc(title)}\n"
+def head(title: str, touch_scripts: Iterable[str] = ()) -> str:
+    """Front matter and heading of a page, with the scripts that it loads at the first touch."""
+    scripts = f"touch_scripts: {json.dumps(list(touch_scripts))}\n" if touch_scripts else ""
+    name = json.dumps(title, ensure_ascii=False)
+    return f"---\ntitle: {name}\nhide: [navigation]\n{scripts}---\n\n# {esc(title)}\n"
 
 
 def address(card: Card) -> str:
@@ -100,7 +102,12 @@ def exact(value: object, unit: str) -> str:
 def limit(text: str, name: str) -> str:
     """A limit of a card with the signs of print. Raises DataError where it cannot be read."""
     parse_limit(text, name)
-    return esc(text.replace("<=", "≤").replace(">=", "≥"))
+    return esc(limit_text(text))
+
+
+def limit_text(text: str) -> str:
+    """The words of a limit with the signs of print."""
+    return text.replace("<=", "≤").replace(">=", "≥")
 
 
 def paragraphs(text: str) -> list[str]:

@@ -8,29 +8,41 @@ from valvecalc.checked import cases, check
 from valvecalc.door import load
 from valvecalc.formula import REGISTER, Card
 from valvecalc.sitegen import marks
+from valvecalc.sitegen.calculators import calculator_scripts
 from valvecalc.sitegen.card_page import card_page
 from valvecalc.sitegen.checked_page import by_formula, checked_page
 from valvecalc.sitegen.demo import demo_pages
 from valvecalc.sitegen.fault_pages import fault_pages
+from valvecalc.sitegen.find import find_pages
 from valvecalc.sitegen.job_page import fields_page
+from valvecalc.sitegen.legend import legend_page
+from valvecalc.sitegen.words_page import words_page
 
 
-def pages(root: Path) -> dict[str, str]:
-    """Every generated page. `root` is the source tree: the published cases are read from it."""
+def pages(root: Path, address: str = "") -> dict[str, str]:
+    """Every generated page and script.
+
+    root     the source tree: the published cases are read from it
+    address  where others can reach the shop's pages, for citations and their QR codes
+    """
     load()
     folder = root / "tests" / "published"
     rows = [check(case) for case in cases(folder)]
     checked = by_formula(rows)
     shown = [card for card in REGISTER.values() if not card.part]
-    return {
+    written = {
         "calc/index.md": _formulas(card for card in shown if card.kind == "formula"),
         "judge/index.md": _sheets(card for card in shown if card.kind == "sheet"),
         "checked.md": checked_page(folder, rows),
         **{marks.address(card): card_page(card, checked) for card in shown},
+        **calculator_scripts(shown, address),
         "job/fields.md": fields_page(),
+        "marks.md": legend_page(),
+        "words.md": words_page(),
         **demo_pages(),
         **fault_pages(),
     }
+    return written | find_pages(written, root / "site" / "pages")
 
 
 def _door(card: Card) -> str:
@@ -47,7 +59,8 @@ def _formulas(cards: Iterable[Card]) -> str:
         "what it was checked against."
     )
     every = marks.door("checked.md", "What was checked", "Every published figure with ours beside it.")
-    parts = [marks.head("Look up and cite"), f"<p>{told}</p>", marks.doors([every])]
+    words = marks.door("words.md", "Words", "Every term and symbol, its units and the pages that use it.")
+    parts = [marks.head("Look up and cite"), f"<p>{told}</p>", marks.doors([every, words])]
     for module, group in subjects.items():
         title, _, more = (modules[module].__doc__ or "").split("\n")[0].rstrip(".").partition(": ")
         parts += [

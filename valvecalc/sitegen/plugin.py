@@ -1,6 +1,7 @@
-"""The mkdocs plugin (entry point `valvecalc`): adds the generated pages and what the theme needs to know.
+"""The mkdocs plugin (entry point `valvecalc`): adds the generated pages, the style sheet, the font.
 
-It computes nothing. Pages come as text from `pages.pages()`; here they become files of the site.
+It computes nothing. Pages come as text from `pages.pages()`; here they become files of the site. The frame of a page
+(site/overrides) is our own: of the theme no file is published.
 """
 
 import re
@@ -12,19 +13,17 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
+from mkdocs.utils.templates import TemplateContext
 
+from valvecalc.sitegen import assets
 from valvecalc.sitegen.pages import pages
+from valvecalc.sitegen.worker import write_worker
+from valvecalc.version import VERSION, data_version
 
-#: A link of a generated page (marks.link): the page's file, counted from the pages folder.
-_PAGE_LINK = re.compile(r'href="page:([\w/.-]+)"')
-
-
-def theme_script(theme_dirs: list[str]) -> str:
-    """Address inside the site of the theme's script; its name carries a hash, so it is found, not written down."""
-    for folder in theme_dirs:
-        for found in sorted(Path(folder).glob("assets/javascripts/bundle.*.min.js")):
-            return found.relative_to(folder).as_posix()
-    raise PluginError("the theme's script assets/javascripts/bundle.*.min.js was not found: check the theme's version")
+#: A link of a page that is written as HTML (marks.link): the page's file, counted from the pages folder.
+_PAGE_LINK = re.compile(r'(href|action)="page:([\w/.-]+)(#[\w-]+)?"')
+#: How Markdown and MathML align a cell: the content policy of the pages allows no style in the markup.
+_ALIGNED = re.compile(r' style="text-align: (left|center|right);?"')
 
 
 class NoOptions(Config):
@@ -34,26 +33,72 @@ class NoOptions(Config):
 class ValvecalcPlugin(BasePlugin[NoOptions]):
     """Generated pages beside the hand-written ones of site/pages."""
 
+    _shown_while_written = False
+
+    def on_startup(self, *, command: str, dirty: bool) -> None:
+        """While pages are being written (`mkdocs serve`) none is stored: it would come back after it was changed."""
+        self._shown_while_written = command == "serve"
+
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
-        """Tell the template where the theme's script is; it is loaded at the first touch (site/overrides/main.html)."""
-        config.extra["theme_script"] = theme_script(config.theme.dirs)
+        """Say which version the pages are of. A site map needs an address of the site, and there is none."""
+        config.extra |= {"version": VERSION, "data_version": data_version()}
+        config.theme.static_templates.discard("sitemap.xml")
         return config
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
-        """Add every generated page; a page that is also written by hand stops the build."""
-        for path, text in pages(Path(config.config_file_path).parent).items():
+        """Add every generated file and leave the theme's out; one that is also written by hand stops the build."""
+        for file in list(files):
+            if file.src_dir in config.theme.dirs:
+                files.remove(file)
+        root = Path(config.config_file_path).parent
+        files.append(File.generated(config, "assets/site.css", content=assets.style(root / "site" / "styles")))
+        for path, text in pages(root, str(config.extra["site_address"] or "")).items():
             if files.get_file_from_path(path) is not None:
                 raise PluginError(f"{path} is generated and also stands in {config.docs_dir}: remove one of the two")
             files.append(File.generated(config, path, content=text))
         return files
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
-        """Turn links to page files into addresses; let the keyboard reach tables, which scroll sideways on a phone."""
+        """Turn links to page files into addresses; let the keyboard reach tables, which scroll sideways on a phone.
+
+        The frame reads `page.meta.up`: the way back.
+        """
+        page.meta["up"] = index_above(page.file, files)
 
         def addressed(found: re.Match[str]) -> str:
-            target = files.get_file_from_path(found[1])
+            target = files.get_file_from_path(found[2])
             if target is None:
-                raise PluginError(f"{page.file.src_uri} links to {found[1]}, which is no page")
-            return f'href="{target.url_relative_to(page.file)}"'
+                raise PluginError(f"{page.file.src_uri} links to {found[2]}, which is no page")
+            return f'{found[1]}="{target.url_relative_to(page.file)}{found[3] or ""}"'
 
-        return _PAGE_LINK.sub(addressed, html).replace("<table>", '<table tabindex="0">')
+        html = _ALIGNED.sub(r' class="to-\1"', _PAGE_LINK.sub(addressed, html))
+        return html.replace("<table>", '<table tabindex="0">')
+
+    def on_template_context(
+        self, context: TemplateContext, *, template_name: str, config: MkDocsConfig
+    ) -> TemplateContext:
+        """Count the links of 404.html from the site's root where nobody said at which address that lies."""
+        if not config.site_url:
+            context["base_url"] = "."
+        return context
+
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """Cut the maths font to the formulas of all pages, shrink the scripts, write the service worker."""
+        site = Path(config.site_dir)
+        formulas = assets.letters("".join(page.read_text("utf-8") for page in sorted(site.rglob("*.html"))))
+        font = Path(config.config_file_path).parent / "site" / "fonts" / "maths.woff2"
+        (site / "assets" / "maths.woff2").write_bytes(assets.cut_font(font, formulas))
+        assets.shrink_scripts(site / "assets")
+        if not self._shown_while_written:
+            template = Path(config.config_file_path).parent / "site" / "worker.js"
+            write_worker(site, template, f"{VERSION}, data {data_version()}")
+
+
+def index_above(file: File, files: Files) -> Page | None:
+    """The index page that a page stands under; None right under home."""
+    folder = Path(file.src_uri).parent
+    for above in (folder, *folder.parents):
+        found = files.get_file_from_path((above / "index.md").as_posix())
+        if above != Path(".") and found is not None and found is not file:
+            return found.page
+    return None

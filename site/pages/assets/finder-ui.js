@@ -31,27 +31,6 @@
     ["Armature", [["In oil, or not known", []], ["Dry", ["wet-armature"]]]],
     ["Voltage", [["Above 50 V, or not known", []], ["50 V or less", ["above-50-v"]]]],
   ];
-  const STYLE = `
-    .finder button, .finder select { font: inherit; color: var(--ink); text-align: left; cursor: pointer; }
-    .finder .step { margin: .6rem 0; }
-    .finder .step > h2 { font-size: .95rem; margin: .3rem 0; }
-    .finder .caution, .finder .do { line-height: 1.4; }
-    .finder .do p { margin: .5rem 0; }
-    .finder .answers { grid-template-columns: 1fr; }
-    .finder .door { width: 100%; min-height: 56px; }
-    .finder .door--small, .finder select { display: block; width: 100%; min-height: 48px; padding: .3rem .8rem; border: 2px solid var(--line); border-radius: 4px; background: var(--raised); }
-    .finder .door--small { margin: .4rem 0; }
-    .finder label { display: block; font-weight: 700; margin: .5rem 0; }
-    .finder select { font-weight: 400; margin: .2rem 0 .8rem; }
-    .finder .tick { display: grid; grid-template-columns: auto 1fr; gap: .7rem; align-items: center; min-height: 48px; margin: 0; padding: .2rem 0; font-weight: 400; }
-    .finder .tick input { width: 48px; height: 48px; margin: 0; accent-color: var(--link); }
-    .finder fieldset { border: 2px solid var(--line); border-radius: 4px; margin: .6rem 0; padding: .2rem .8rem; }
-    .finder legend { font-weight: 700; }
-    .finder .path > li { margin-bottom: .3rem; }
-    .finder .unseen { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
-    .finder .stage { border-left: 8px solid var(--caution-edge); padding: .4rem .8rem; }
-    .finder-awake .talk { display: none; }
-    @media print { .finder button, .finder fieldset, .finder .no-print { display: none !important; } }`;
 
   const root = document.getElementById("finder");
   if (!root || typeof finderModel === "undefined") return;
@@ -61,11 +40,9 @@
   const usual = root.dataset.situation === finder.BENCH_ONLY ? finder.BENCH_ONLY : finder.AT_MACHINE;
   if (!Object.prototype.hasOwnProperty.call(model.symptoms, symptom)) return;
   const base = new URL("..", document.currentScript.src).href;
-  const flat = /[^/]\.html$/.test(location.pathname) && !/\/index\.html$/.test(location.pathname);
-  const page = (path) => base + path + (flat ? ".html" : "/");
-  const sheet = new CSSStyleSheet();
-  sheet.replaceSync(STYLE);
-  document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
+  // From a stick pages are opened as files, and links go on so.
+  const file = location.pathname.endsWith("/index.html") ? "index.html" : "";
+  const page = (path) => `${base}${path}/${file}`;
 
   // ---------------------------------------------------------------- the case in the fragment
 

@@ -1,0 +1,190 @@
+// Finding by words that are not quite the right ones: valvecalc/finding.py once more, held to it by
+// tests/sitegen/test_find.py. No page is needed for it: finding(index).ask(text) gives the entries, best first.
+// The index (assets/find-index.js, printed by sitegen/find.py) holds the rules and the entries by kind.
+const finding = (() => {
+  "use strict";
+
+  /** A text as small letters and digits without accents; a symbol is one word with what stands below its line: p_T is pt. */
+  const words = (text) =>
+    text.normalize("NFKD").replace(/\p{M}/gu, "").replace(/['\u2019\u02bc`]/g, "")
+      .replace(/(^|[^\p{L}\p{N}])([\p{L}\p{N}]{1,2})_/gu, "$1$2").toLowerCase().match(/\p{L}+|\p{Nd}+/gu) || [];
+
+  /** A word without the ends that change with its use: leaks, leaking and leaked are leak. */
+  function root(word) {
+    if (word.length > 3 && word.endsWith("s") && !/(ss|us|is)$/.test(word)) word = word.slice(0, -1);
+    for (const ending of ["ing", "ed"]) {
+      const stem = word.endsWith(ending) ? word.slice(0, -ending.length) : "";
+      if (stem.length > 2 && /[aeiouy]/.test(stem) && !stem.endsWith("e")) {
+        word = stem;
+        break;
+      }
+    }
+    if (word.length > 3 && word.endsWith("e")) word = word.slice(0, -1);
+    if (word.length > 3 && word[word.length - 1] === word[word.length - 2]) word = word.slice(0, -1);
+    return word.length > 3 && word.endsWith("y") ? `${word.slice(0, -1)}i` : word;
+  }
+  const roots = (text) => words(text).map(root);
+  const number = (word) => /^\p{Nd}/u.test(word);
+
+  /** Slips between two words: letters left out, put in, changed, or two changed over; most + 1 where more. */
+  function apart(first, second, most) {
+    if (Math.abs(first.length - second.length) > most) return most + 1;
+    let earlier = [];
+    let before = [];
+    let row = Array.from({ length: second.length + 1 }, (_, j) => j);
+    for (let i = 1; i <= first.length; i += 1) {
+      [earlier, before, row] = [before, row, [i]];
+      let least = i;
+      for (let j = 1; j <= second.length; j += 1) {
+        const same = first[i - 1] === second[j - 1];
+        let best = Math.min(before[j] + 1, row[j - 1] + 1, before[j - 1] + (same ? 0 : 1));
+        if (i > 1 && j > 1 && first[i - 1] === second[j - 2] && first[i - 2] === second[j - 1]) best = Math.min(best, earlier[j - 2] + 1);
+        row.push(best);
+        if (best < least) least = best;
+      }
+      if (least > most) return most + 1;
+    }
+    return Math.min(row[second.length], most + 1);
+  }
+
+  // Which letters a word has, as bits. A slip brings in one letter at most and takes one out: most words need no counting.
+  const letters = (word) => [...word].reduce((bits, letter) => bits | (1 << (letter.codePointAt(0) % 32)), 0);
+  const fewBits = (bits, most) => {
+    for (let left = most; bits; left -= 1, bits &= bits - 1) if (!left) return false;
+    return true;
+  };
+  const near = (own, bits, known, most) =>
+    Math.abs(own.length - known.word.length) <= most && fewBits(bits & ~known.bits, most) && fewBits(known.bits & ~bits, most)
+    && apart(own, known.word, most) <= most;
+
+  /** The index made ready to be asked. */
+  return (index) => {
+    const { worth } = index;
+    const idle = new Set(index.idle.split(" "));
+    const units = new Set(index.units.split(" "));
+    const same = index.same.map((group) => group.split(",").map((phrase) => phrase.split(" ")));
+    const entries = index.kinds.flatMap((kind) =>
+      kind.entries.map(([address, title, line = "", extra = "", names = ""]) => ({
+        kind,
+        address: address === "#" ? `words/#${title.replace(/ /g, "_")}` : address,
+        title,
+        line,
+        texts: { title, line, words: extra, names },
+      })));
+    const places = new Map(); // root -> entry's place -> what it counts for there
+    const titles = entries.map((entry, place) => {
+      for (const [field, text] of Object.entries({ ...entry.texts, kind: entry.kind.title })) {
+        const told = roots(text);
+        const joined = field === "title" ? told.slice(1).map((next, at) => told[at] + next) : [];
+        for (const known of [...told, ...joined]) {
+          if (!places.has(known)) places.set(known, new Map());
+          const row = places.get(known);
+          row.set(place, Math.max(row.get(place) || 0, worth[field]));
+        }
+      }
+      return new Set(roots(entry.title).filter((one) => !idle.has(one)));
+    });
+    const every = [...new Set([...places.keys(), ...same.flat(2)])].map((word) => ({ word, bits: letters(word) }));
+    const none = new Map();
+
+    const meant = new Map();
+    function meanings(word) {
+      if (meant.has(word)) return meant.get(word);
+      const own = root(word);
+      const found = new Map();
+      const slips = word.length < 4 || places.has(own) || number(word) ? 0 : word.length < 8 ? 1 : 2;
+      const bits = letters(own);
+      for (const one of every) {
+        const known = one.word;
+        if (known === own) found.set(known, 1);
+        else if (word.length > 1 && (known.startsWith(word) || (own.length > 2 && known.startsWith(own)))) found.set(known, worth.beginning);
+        else if (known.length > 3 && own.length - known.length <= 3 && own.startsWith(known)) found.set(known, worth.ending);
+        else if (slips && near(own, bits, one, slips)) found.set(known, worth.slip);
+      }
+      meant.set(word, found);
+      return found;
+    }
+
+    /** What may be meant: from word, to word, the roots that an entry needs for it, what it counts for. */
+    function readings(asked) {
+      const likely = asked.map(meanings);
+      const told = [];
+      likely.forEach((known, at) => {
+        known.forEach((value, one) => told.push([at, at + 1, [one], value]));
+        const both = at && root(asked[at - 1] + asked[at]);
+        if (at && places.has(both)) told.push([at - 1, at + 1, [both], worth.joined]);
+      });
+      for (const group of same) {
+        for (const phrase of group) {
+          for (let at = 0; at + phrase.length <= asked.length; at += 1) {
+            const value = Math.min(...phrase.map((part, step) => likely[at + step].get(part) || 0)) * worth.same;
+            if (value) group.forEach((other) => { if (other !== phrase) told.push([at, at + phrase.length, other, value]); });
+          }
+        }
+      }
+      return told;
+    }
+
+    /** Words that decide nothing beside others: idle ones, single letters, numbers, and the units behind them. */
+    function minor(asked) {
+      let behind = false;
+      return asked.map((word) => {
+        behind = number(word) || (behind && units.has(word));
+        return behind || [...word].length === 1 || idle.has(root(word));
+      });
+    }
+
+    /** What each entry is worth that meets enough of the question: place -> worth. */
+    function valued(best, weights, touched) {
+      const whole = weights.reduce((sum, weight) => sum + weight, 0);
+      const scores = new Map();
+      for (const place of [...new Set(best.flatMap((row) => [...row.keys()]))].sort((a, b) => a - b)) {
+        const sum = (value) => best.reduce((told, row, at) => told + (row.has(place) ? value(row.get(place)) * weights[at] : 0), 0);
+        if (sum(() => 1) >= worth.enough * whole) {
+          const met = [...titles[place]].filter((one) => touched.has(one)).length / Math.max(1, titles[place].size);
+          const score = (sum((value) => value) / whole) * (1 - worth.short + worth.short * met) * entries[place].kind.worth;
+          scores.set(place, Math.round(score * 1e9));
+        }
+      }
+      return scores;
+    }
+
+    /** By kind, the best of each kind first. A kind with an answer as good as any comes before the others. */
+    function ranked(scores, unknown) {
+      const best = Math.max(0, ...scores.values());
+      const tops = new Map();
+      scores.forEach((score, place) => tops.set(entries[place].kind, Math.max(tops.get(entries[place].kind) || 0, score)));
+      const key = (place) => {
+        const { kind } = entries[place];
+        return [tops.get(kind) < worth.equal * best ? 1 : 0, index.kinds.indexOf(kind), -scores.get(place), place];
+      };
+      const found = [...scores.keys()].map((place) => ({ entry: entries[place], score: scores.get(place), key: key(place) }));
+      found.sort((a, b) => a.key.map((part, at) => part - b.key[at]).find((part) => part) || 0);
+      const within = (low, high) => found.filter(({ score }) => low <= score && score < high).map(({ entry }) => entry);
+      return { near: within(worth.near * best, Infinity), far: within(worth.least * best, worth.near * best), unknown };
+    }
+
+    /** Answers to a question as somebody types it, by kind: {near, far} the best, and words of it that stand nowhere: unknown. */
+    function ask(question) {
+      const asked = words(question);
+      const best = asked.map(() => new Map());
+      const touched = new Set();
+      for (const [first, after, phrase, value] of readings(asked)) {
+        const rows = phrase.map((part) => places.get(part) || none);
+        phrase.forEach((part) => touched.add(part));
+        for (const place of rows.reduce((a, b) => (b.size < a.size ? b : a)).keys()) {
+          if (rows.every((row) => row.has(place))) {
+            const here = value * Math.min(...rows.map((row) => row.get(place)));
+            for (let at = first; at < after; at += 1) best[at].set(place, Math.max(best[at].get(place) || 0, here));
+          }
+        }
+      }
+      const slight = minor(asked);
+      const weights = best.map((row, at) => (row.size ? Math.log(1 + entries.length / (row.size + worth.common)) * (slight[at] ? worth.minor : 1) : 0));
+      const unknown = asked.filter((word, at) => !best[at].size && !slight[at]);
+      const decided = !unknown.length || best.some((row, at) => row.size && !slight[at]);
+      return ranked(decided ? valued(best, weights, touched) : new Map(), unknown);
+    }
+    return { ask };
+  };
+})();
