@@ -56,8 +56,8 @@ class Rules(NamedTuple):
 
 
 class Found(NamedTuple):
-    """Places of the entries found, those near the best and those further off, each by kind; and the words of the question
-    that stand nowhere."""
+    """Places of the entries found, those near the best and those further off, each by kind; and the words of the
+    question that stand nowhere."""
 
     near: list[int]
     far: list[int]
@@ -150,8 +150,13 @@ class Finder:
                     row = self.places.setdefault(known, {})
                     row[place] = max(row.get(place, 0.0), by.worth[field])
         #: Words that stand nowhere but mean the same as one that does.
-        known = dict.fromkeys((*self.places, *(part for group in by.same for one in group for part in one)))
-        self.known = {word: frozenset(word) for word in known}
+        every = dict.fromkeys((*self.places, *(part for group in by.same for one in group for part in one)))
+        self.known = {word: frozenset(word) for word in every}
+        #: A phrase that means the same as others, by its first root, with those others.
+        self.phrases: dict[str, list[tuple[tuple[str, ...], Sequence[tuple[str, ...]]]]] = {}
+        for group in by.same:
+            for phrase in group:
+                self.phrases.setdefault(phrase[0], []).append((phrase, group))
         self.meant: dict[str, dict[str, float]] = {}
 
     def ask(self, question: str) -> Found:
@@ -247,13 +252,12 @@ class Finder:
             yield from ((at, at + 1, (one,), worth) for one, worth in known.items())
             if at and (both := root(asked[at - 1] + asked[at])) in self.places:
                 yield at - 1, at + 1, (both,), self.by.worth["joined"]
-        for group in self.by.same:
-            for phrase in group:
-                for at in range(len(asked) - len(phrase) + 1):
-                    worth = min(likely[at + step].get(part, 0.0) for step, part in enumerate(phrase))
-                    if worth:
-                        worth *= self.by.worth["same"]
-                        yield from ((at, at + len(phrase), other, worth) for other in group if other != phrase)
+            for phrase, group in (pair for one in known for pair in self.phrases.get(one, ())):
+                after = at + len(phrase)
+                worth = min(row.get(part, 0.0) for row, part in zip(likely[at:after], phrase, strict=False))
+                if after <= len(asked) and worth:
+                    worth *= self.by.worth["same"]
+                    yield from ((at, after, other, worth) for other in group if other != phrase)
 
     def _minor(self, asked: Sequence[str]) -> list[bool]:
         """Words that decide nothing beside others: idle ones, single letters, numbers, and the units behind them."""

@@ -1,7 +1,7 @@
 """Every calculator of the built site in Chromium against Python: the same figures, words and worked lines, letter by letter.
 
-Python is the reference: an answer of the door, told by sitegen/answer_part.py. The page gets its entries by its address, as a
-shared link brings them; what it then shows is compared as text with what Python tells.
+Python is the reference: an answer of the door, told by sitegen/answer_part.py. The page gets its entries by its address,
+as a shared link brings them; what it then shows is compared as text with what Python tells.
 """
 
 import random
@@ -29,11 +29,9 @@ TURN = """hash => new Promise((done, fail) => {
   const late = setTimeout(() => fail(new Error("no answer within 10 s")), 10000);
   document.addEventListener("shop:answer", event => {
     clearTimeout(late);
-    const text = one => document.querySelector(one);
-    const plain = node => { const copy = node.cloneNode(true); copy.querySelectorAll("details").forEach(d => d.removeAttribute("open")); return copy; };
-    done({ head: plain(text(".answer__head")).textContent, body: plain(text(".answer__body")).textContent,
-      worked: plain(text(".worked")).textContent, cite: text(".cite__text").textContent,
-      chart: text(".answer__chart").querySelectorAll("svg").length, answer: event.detail.answer });
+    const text = name => document.querySelector(name).textContent;
+    done({ head: text(".answer__head"), body: text(".answer__body"), worked: text(".worked"), cite: text(".cite__text"),
+      chart: document.querySelectorAll(".answer__chart svg").length });
   }, { once: true });
   location.hash = hash;
 })"""

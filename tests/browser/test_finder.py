@@ -104,7 +104,7 @@ def phone(browser: Browser) -> Iterator[Phone]:
 
 def test_a_case_is_walked_to_its_end_with_the_thumb(phone: Phone, finder_site: str) -> None:
     """Caution before instruction at every question, big targets, nothing wider than the phone, no request."""
-    phone.page.goto(finder_site + SYMPTOM + "/")
+    phone.page.goto(finder_site + SYMPTOM + "/#ask")
     phone.page.wait_for_load_state("networkidle")
     phone.requests.clear()
     for _ in range(9):
@@ -132,7 +132,7 @@ def test_a_case_is_walked_to_its_end_with_the_thumb(phone: Phone, finder_site: s
 
 
 def test_reload_back_and_a_sent_link_keep_the_case(phone: Phone, browser: Browser, finder_site: str) -> None:
-    phone.page.goto(finder_site + SYMPTOM + "/")
+    phone.page.goto(finder_site + SYMPTOM + "/#ask")
     titles = [phone.title]
     for _ in range(2):
         phone.answer()
@@ -208,7 +208,7 @@ def test_the_whole_case_by_keyboard(phone: Phone, finder_site: str) -> None:
 
 
 def test_free_order_the_valve_and_a_changed_answer(phone: Phone, finder_site: str) -> None:
-    phone.page.goto(finder_site + SYMPTOM + "/")
+    phone.page.goto(finder_site + SYMPTOM + "/#ask")
     page = phone.page
     page.get_by_text("I have already checked").tap()
     page.get_by_label("What was checked").select_option("coil-resistance")
@@ -241,7 +241,7 @@ def test_a_link_into_the_cards_stays_with_them(phone: Phone, finder_site: str) -
 
 def test_every_symptom_wakes(phone: Phone, finder_site: str) -> None:
     for symptom in knowledge().symptoms:
-        phone.page.goto(f"{finder_site}{symptom}/")
+        phone.page.goto(f"{finder_site}{symptom}/#ask")
         assert phone.title.startswith("Next check"), symptom
 
 
@@ -273,7 +273,7 @@ def test_a_step_takes_15_ms_at_a_quarter_of_the_speed(
     from tests.diagnosis.record_walks import walks
 
     states = [json.loads(json.dumps(walk["state"])) for walk in walks(40)]
-    phone.page.goto(finder_site + SYMPTOM + "/")
+    phone.page.goto(finder_site + SYMPTOM + "/#ask")
     client = phone.page.context.new_cdp_session(phone.page)
     client.send("Emulation.setCPUThrottlingRate", {"rate": 4})
     spent = sorted(phone.page.evaluate(TIMED, states))

@@ -282,7 +282,7 @@ def figure_of_example(factor: float) -> float:
 
 def test_the_fault_finder_asks_on(bench: tuple[Page, str]) -> None:
     page, start = bench
-    page.goto(start + "fault/coil-burns/")
+    page.goto(start + "fault/coil-burns/#ask")
     heading = page.locator(".finder h2").first
     expect(heading).to_contain_text("Next check")
     asked = heading.inner_text()
@@ -467,7 +467,7 @@ def test_over_plain_http_nothing_is_stored_and_all_else_works(browser: Browser, 
         phone = Phone(chromium.new_context(viewport={"width": 360, "height": 640}, has_touch=True))
         phone.visit(f"http://shop.test:{host.port}{BELOW}offline/", "Not stored")
         expect(phone.page.locator(".offline__means")).to_contain_text("plain http")
-        phone.page.goto(f"http://shop.test:{host.port}{BELOW}fault/coil-burns/")
+        phone.page.goto(f"http://shop.test:{host.port}{BELOW}fault/coil-burns/#ask")
         expect(phone.page.locator(".finder h2").first).to_contain_text("Next check")
         assert phone.complaints == []
     finally:

@@ -41,11 +41,13 @@ def test_home_leads_to_a_check_with_the_thumb(page: Page) -> None:
     expect(page.locator("h1")).to_have_text("Valve misbehaves")
     page.locator("article a[href*='coil-burns/']").first.tap()
     page.wait_for_url("**/fault/coil-burns/index.html")
+    expect(page.locator(".talk h2").first).to_be_visible()
+    page.get_by_text("Ask step by step").first.tap()
     expect(page.locator(".finder h2").first).to_contain_text("Next check")
 
 
 def test_the_fault_finder_asks_and_its_links_name_files(page: Page, stick: Path) -> None:
-    page.goto((stick / "fault" / "coil-burns" / "index.html").as_uri())
+    page.goto((stick / "fault" / "coil-burns" / "index.html").as_uri() + "#ask")
     heading = page.locator(".finder h2").first
     expect(heading).to_contain_text("Next check")
     page.get_by_role("link", name="The whole procedure of this check").tap()

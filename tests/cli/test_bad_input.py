@@ -98,6 +98,11 @@ def test_rows_of_a_sheet(run: Run) -> None:
     assert "2 values with units in each row: position, curve_force" in told
     assert "nested too deep" in refused(run, "calc", "shift-budget", "force_curve=" + "[" * 100_000)
     assert "a list in JSON" in refused(run, "calc", "shift-budget", "force_curve=[1")
+    told = refused(run, "calc", "shift-budget", "force_curve=0 mm | 52 N; 1 mm |")
+    assert "force_curve 2 curve_force: got an empty cell" in told
+    told = refused(run, "calc", "shift-budget", "force_curve=0 mm | 52 N; 2 mm | 60 N; 1 mm | 55 N")
+    assert "got rows out of order, need position rising from row to row" in told
+    assert "lands 2 taper: got an empty cell" in refused(run, "calc", "shift-budget", "lands=P|A|A|0 µm|3; P|B|B||3")
 
 
 JOB = """

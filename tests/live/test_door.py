@@ -271,5 +271,3 @@ def test_solving_for_every_entry(told: Told) -> None:
                 ) if quantity.dimension != "temperature" else None
         asked.append((card.id, dict(card.example), {}, card.entries[0]))
     assert compare(told, asked) > len(asked) / 3
-
-

@@ -412,3 +412,9 @@ def test_more_pump_flow_never_helps_the_coil(flow: float, step: float) -> None:
     """The corner moves out and its peak grows; before the corner nothing changes."""
     less, more = (BUDGET(valve(pump_flow=q * LPM))["margin"] for q in (flow, flow * (1 + step)))
     assert more <= less + 1e-9
+
+
+def test_a_curve_shorter_than_the_stroke_is_told_in_shop_units() -> None:
+    card = find("shift-budget")
+    (lack, *_) = calc(card.id, **{**card.example, "stroke": "4 mm"}).missing
+    assert lack.why.endswith("position 3.06667 mm lies outside the table of curve_force (0 mm to 3.00000 mm)")

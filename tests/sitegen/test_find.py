@@ -79,7 +79,7 @@ def in_javascript(texts: Iterable[str]) -> list[dict[str, list[str]]]:
 
 def test_the_table_is_large_enough() -> None:
     assert len(PAIRS) >= 120 and len(QUERIES) >= 60
-    assert {address for address in QUERIES} <= {entry.address for entry in ENTRIES}
+    assert set(QUERIES) <= {entry.address for entry in ENTRIES}
 
 
 @pytest.mark.parametrize(("text", "address"), PAIRS)
@@ -120,9 +120,7 @@ def test_every_complaint_comes_first_by_what_the_customer_says() -> None:
 def test_every_calculation_is_found_by_its_id() -> None:
     for card in REGISTER.values():
         if not card.part:
-            assert f"/{card.id}/" in "".join(entry.address for entry in shown(card.id)[:5]), (
-                card.id
-            )
+            assert f"/{card.id}/" in "".join(entry.address for entry in shown(card.id)[:5]), card.id
 
 
 def slipped(text: str, chance: random.Random) -> str:

@@ -72,7 +72,8 @@ def _needs(card: Card) -> dict[str, Any]:
 def _need(need: Need) -> dict[str, Any]:
     return {
         "all": sorted(item for item in need if isinstance(item, str)),
-        "any": [[_need(each) for each in group] for group in need if not isinstance(group, str)],
+        # A set has no order, and a script that changed at each build would be fetched at each update.
+        "any": sorted(([_need(each) for each in group] for group in need if not isinstance(group, str)), key=repr),
     }
 
 

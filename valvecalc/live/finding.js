@@ -5,9 +5,9 @@ const finding = (() => {
   "use strict";
 
   /** A text as small letters and digits without accents; a symbol is one word with what stands below its line: p_T is pt. */
-  const words = (text) =>
-    text.normalize("NFKD").replace(/\p{M}/gu, "").replace(/['\u2019\u02bc`]/g, "")
-      .replace(/(^|[^\p{L}\p{N}])([\p{L}\p{N}]{1,2})_/gu, "$1$2").toLowerCase().match(/\p{L}+|\p{Nd}+/gu) || [];
+  const words = (text) => (/[^ -~]|['`_]/.test(text) ? bare(text) : text).toLowerCase().match(/\p{L}+|\p{Nd}+/gu) || [];
+  const bare = (text) => text.normalize("NFKD").replace(/\p{M}/gu, "").replace(/['\u2019\u02bc`]/g, "")
+    .replace(/(^|[^\p{L}\p{N}])([\p{L}\p{N}]{1,2})_/gu, "$1$2");
 
   /** A word without the ends that change with its use: leaks, leaking and leaked are leak. */
   function root(word) {
@@ -23,7 +23,11 @@ const finding = (() => {
     if (word.length > 3 && word[word.length - 1] === word[word.length - 2]) word = word.slice(0, -1);
     return word.length > 3 && word.endsWith("y") ? `${word.slice(0, -1)}i` : word;
   }
-  const roots = (text) => words(text).map(root);
+  const met = new Map(); // word -> its root
+  const roots = (text) => words(text).map((word) => {
+    if (!met.has(word)) met.set(word, root(word));
+    return met.get(word);
+  });
   const number = (word) => /^\p{Nd}/u.test(word);
 
   /** Slips between two words: letters left out, put in, changed, or two changed over; most + 1 where more. */
@@ -85,6 +89,10 @@ const finding = (() => {
       return new Set(roots(entry.title).filter((one) => !idle.has(one)));
     });
     const every = [...new Set([...places.keys(), ...same.flat(2)])].map((word) => ({ word, bits: letters(word) }));
+    const phrases = new Map(); // by the first root: a phrase that means the same as others, with those
+    for (const group of same) {
+      for (const phrase of group) phrases.set(phrase[0], [...(phrases.get(phrase[0]) || []), { phrase, group }]);
+    }
     const none = new Map();
 
     const meant = new Map();
@@ -113,15 +121,11 @@ const finding = (() => {
         known.forEach((value, one) => told.push([at, at + 1, [one], value]));
         const both = at && root(asked[at - 1] + asked[at]);
         if (at && places.has(both)) told.push([at - 1, at + 1, [both], worth.joined]);
-      });
-      for (const group of same) {
-        for (const phrase of group) {
-          for (let at = 0; at + phrase.length <= asked.length; at += 1) {
-            const value = Math.min(...phrase.map((part, step) => likely[at + step].get(part) || 0)) * worth.same;
-            if (value) group.forEach((other) => { if (other !== phrase) told.push([at, at + phrase.length, other, value]); });
-          }
+        for (const { phrase, group } of [...known.keys()].flatMap((one) => phrases.get(one) || [])) {
+          const value = Math.min(...phrase.map((part, step) => likely[at + step]?.get(part) || 0)) * worth.same;
+          if (value) group.forEach((other) => { if (other !== phrase) told.push([at, at + phrase.length, other, value]); });
         }
-      }
+      });
       return told;
     }
 

@@ -12,12 +12,6 @@ LEVELS = {"none": "none", "low": "low", "medium": "medium", "high": "high"}
 OUT_OF_SERVICE = "Out of service until explained."
 
 
-def head(title: str, scripts: Iterable[str] = ()) -> str:
-    """Front matter and heading; scripts are the page's own."""
-    more = f"scripts: [{', '.join(scripts)}]\n" if scripts else ""
-    return marks.head(title).replace("hide:", f"{more}hide:", 1)
-
-
 def page_of(kind: str, name: str) -> str:
     """The page of a record as a file under the pages folder."""
     folder = {"symptom": "fault", "check": "do", "cause": "fault/causes", "root": "fault/roots"}[kind]

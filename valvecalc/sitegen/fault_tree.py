@@ -75,16 +75,23 @@ def text_bytes(page: str) -> int:
     return len(" ".join(sub("<[^>]*>", " ", page).split()).encode())
 
 
+def _finder(symptom: Symptom, situation: str) -> str:
+    """Where the finder wakes (finder-ui.js): by this link, or by a link that carries a case."""
+    ask = '<a class="door door--small" href="#ask">Ask step by step, in any order</a>'
+    where = f'data-symptom="{symptom.id}" data-situation="{situation}"'
+    return f'<div id="finder" class="finder with-script" {where}>{ask}</div>'
+
+
 def _page(case: Scope, symptom: Symptom, root: Node) -> str:
     asked = [node for node in nodes(root) if node.check]
     page = Page(case, symptom, root, {node.path: place for place, node in enumerate(asked, 1)})
     out = [parts.OUT_OF_SERVICE] if symptom.out_of_service else []
     other = case.situation == BENCH_ONLY and symptom.id not in CAME_IN
     lines = [
-        marks.head(f"{symptom.title}: valve on the bench") if other else parts.head(symptom.title, SCRIPTS),
+        marks.head(f"{symptom.title}: valve on the bench") if other else marks.head(symptom.title, SCRIPTS),
         f'<p class="says">“{marks.esc(symptom.customer_says)}”</p>',
         parts.warning(" ".join([*out, symptom.caution])),
-        "" if other else f'<div id="finder" data-symptom="{symptom.id}" data-situation="{case.situation}"></div>',
+        "" if other else _finder(symptom, case.situation),
         '<nav class="talk" aria-label="Checks and answers">',
         *(_card(page, ways) for ways in _by_card(page, asked).values()),
         *_stage_cards(page, asked),

@@ -122,7 +122,7 @@ def find_page(found: Iterable[Entry]) -> str:
         kinds.setdefault(entry.kind, []).append(entry)
     jumps = "".join(f'<li><a href="#{kind}">{marks.esc(_kind_title(kind))}</a></li>' for kind in kinds)
     lines = [
-        marks.head(TITLE).replace("hide:", f"scripts: [{SCRIPT}]\nhide:", 1),
+        marks.head(TITLE).replace("hide: [", f"scripts: [{SCRIPT}]\nhide: [toc, ", 1),
         form(),
         f'<nav aria-label="Kinds"><ul class="every every--kinds">{jumps}</ul></nav>',
     ]

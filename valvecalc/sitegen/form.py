@@ -63,7 +63,7 @@ def _field(card: Card, name: str) -> str:
     entry = _input(card, name, f'id="in-{name}" aria-describedby="say-{name} wrong-{name}"')
     doubt = (
         f'<span class="field__doubt"><label for="doubt-{name}">±</label><input type="text" id="doubt-{name}" '
-        f'inputmode="decimal" aria-label="How far {told} can be wrong"></span>'
+        f'placeholder=" " inputmode="decimal" aria-label="How far {told} can be wrong"></span>'
     )
     body = f'<div class="field__in">{entry}{_unit_choice(card, name, quantity, "in")}{doubt}</div>'
     return f"{head}{body}{_halved(name)}{said}{wrong}</div>"
@@ -83,7 +83,7 @@ def _input(card: Card, name: str, more: str) -> str:
     keyboard = "text" if _below_zero(card, name) else "decimal"
     return (
         f'<input type="text" {more} name="{name}" inputmode="{keyboard}" autocapitalize="off" spellcheck="false" '
-        'enterkeyhint="next">'
+        'enterkeyhint="next" placeholder=" ">'
     )
 
 

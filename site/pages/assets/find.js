@@ -74,8 +74,9 @@
     const count = near.length ? `${near.length + far.length} found` : "Nothing found";
     const told = made("p", "found__count", `${count}.`, unknown.length ? ` No page has ${quoted(unknown)}.` : "");
     if (near.length) {
-      const rest = far.length ? [made("details", "", made("summary", "", `${far.length} more, less near`), ...kinds(far, far.length))] : [];
-      list.replaceChildren(told, ...kinds(near, FEW), ...rest);
+      const rest = made("details", "", made("summary", "", `${far.length} more, less near`), ...kinds(far, FEW));
+      rest.open = near.length < FEW;
+      list.replaceChildren(told, ...kinds(near, FEW), ...(far.length ? [rest] : []));
     } else {
       told.append(" Try one word, or another word.");
       list.replaceChildren(told, doors([{ address: "find/", title: "The list of everything", line: "By kind, nothing left out." }]));

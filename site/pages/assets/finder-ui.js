@@ -135,7 +135,7 @@
     state = { ...state, ...change };
     wanted = "";
     unread = [];
-    history[keep ? "replaceState" : "pushState"](null, "", fragment(state) || location.pathname + location.search);
+    history[keep ? "replaceState" : "pushState"](null, "", fragment(state) || "#ask");
     show(!keep);
     if (keep) refocus();
   }
@@ -365,18 +365,18 @@
     });
   }
 
-  // Who comes by a link into the cards below stays with them, and may change over; everybody else is asked here.
+  // Who came to the cards below stays with them, and may change over: no answer moves away under a finger.
   function arrive() {
     const target = location.hash && document.getElementById(location.hash.slice(1));
-    const asleep = Boolean(target && target.closest(".talk"));
+    const asleep = !location.hash || Boolean(target && target.closest(".talk"));
     document.documentElement.classList.toggle("finder-awake", !asleep);
     if (asleep) {
-      body.replaceChildren(small("Ask step by step, in any order", () => { history.pushState(null, "", location.pathname + location.search); arrive(); }));
+      body.replaceChildren(small("Ask step by step, in any order", () => { history.pushState(null, "", "#ask"); arrive(); }));
       return;
     }
     const found = read(location.hash);
     if (found) { state = found.state; unread = found.unread; }
-    else if (!location.hash) { state = fresh(); unread = []; }
+    else if (location.hash === "#ask") { state = fresh(); unread = []; }
     wanted = "";
     ticked = new Set();
     show(false);

@@ -68,6 +68,7 @@
     } else wait();
     clearTimeout(later);
     later = setTimeout(rest, 60);
+    section.classList.add("is-behind"); // chart and worked lines still tell of the entries before
   }
   function wait() {
     last = null;
@@ -79,6 +80,8 @@
   }
   // What costs more than the figure itself follows when the typing pauses: worked lines, chart, address.
   function rest() {
+    clearTimeout(later);
+    section.classList.remove("is-behind");
     remember();
     if (!last) return tell();
     const answers = work({});
@@ -262,6 +265,7 @@
     solveUnits();
   }
   document.addEventListener("shop:units", () => { followUnits(); if (!untouched || last) update(); });
+  addEventListener("beforeprint", () => { if (section.classList.contains("is-behind")) rest(); });
   addEventListener("hashchange", () => {
     if (fromAddress()) update();
     else remember(); // a jump within the page must not lose the entries
