@@ -5,7 +5,7 @@ import re
 import subprocess
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
@@ -54,13 +54,14 @@ class Firefox:
         return json.loads(told["result"].get("value", "null"))
 
     def until(self, function: str, *given: Any) -> Any:
-        """Wait until a function of the page gives something true."""
+        """Wait until a function of the page gives something true; on the way to another page it may well fail."""
         end = time.monotonic() + PATIENCE
-        while not (found := self.ask(function, *given)):
-            if time.monotonic() > end:
-                raise TimeoutError(function)
+        while time.monotonic() < end:
+            with suppress(RuntimeError):
+                if found := self.ask(function, *given):
+                    return found
             time.sleep(0.1)
-        return found
+        raise TimeoutError(function)
 
     def text(self, selector: str) -> str:
         return str(self.ask("selector => document.querySelector(selector).innerText", selector))

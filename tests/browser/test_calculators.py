@@ -1,7 +1,7 @@
-"""Every calculator of the built site in Chromium against Python: the same figures, words and worked lines, letter by letter.
+"""Every calculator of the built site in Chromium against Python: the same figures, words and worked lines.
 
-Python is the reference: an answer of the door, told by sitegen/answer_part.py. The page gets its entries by its address,
-as a shared link brings them; what it then shows is compared as text with what Python tells.
+Python is the reference: an answer of the door, told by sitegen/answer_part.py. The page gets its entries by its
+address, as a shared link brings them; what it then shows is compared as text with what Python tells.
 """
 
 import random

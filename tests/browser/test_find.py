@@ -120,7 +120,7 @@ def test_all_that_is_typed_is_text(phone: Page, served: str, typed: str, address
         "(field, text) => { field.value = text; field.dispatchEvent(new Event('input', { bubbles: true })); }", typed
     )
     expect(phone.locator(".found__count")).to_be_visible()
-    phone.wait_for_function("location.hash.startsWith('#q=')")
+    phone.wait_for_url(re.compile("#q="))
     phone.reload()
     expect(phone.locator(".found__count")).to_be_visible()
     assert phone.locator("main :is(img, script, b)").count() == 0

@@ -1,7 +1,10 @@
 """What the service worker is told of the site, the stick's links, the hosting page and the server for a look."""
 
 import json
+import os
 import re
+import subprocess
+import sys
 import threading
 from http.server import ThreadingHTTPServer
 from pathlib import Path
@@ -62,6 +65,30 @@ def test_the_same_site_gives_the_same_worker_and_a_change_one_other_hash(small: 
     (small / "learn" / "index.html").write_text("<p>other</p>", "utf-8")
     then = contents(small, "1")
     assert [name for name in first["files"] if first["files"][name] != then["files"][name]] == ["learn/index.html"]
+
+
+def test_two_builds_give_the_same_scripts() -> None:
+    """Whatever order the machine takes sets in: a phone would fetch each script that differs."""
+    code = (
+        "import hashlib\n"
+        "from valvecalc.door import load\nfrom valvecalc.formula import REGISTER\n"
+        "from valvecalc.sitegen.calculators import calculator_scripts\nload()\n"
+        "made = calculator_scripts([card for card in REGISTER.values() if not card.part])\n"
+        "print({name: hashlib.sha256(text.encode()).hexdigest() for name, text in made.items()})"
+    )
+    told = [
+        subprocess.run(
+            [sys.executable, "-c", code],
+            env=os.environ | {"PYTHONHASHSEED": seed},
+            cwd=ROOT,
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "2")
+    ]
+    assert len(told[0]) > 1000
+    assert told[0] == told[1]
 
 
 def test_the_whole_site_costs_less_than_9_kb_a_page(built_site: Path) -> None:
