@@ -77,7 +77,7 @@ def text_bytes(page: str) -> int:
 
 def _finder(symptom: Symptom, situation: str) -> str:
     """Where the finder wakes (finder-ui.js): by this link, or by a link that carries a case."""
-    ask = '<a class="door door--small" href="#ask">Ask step by step, in any order</a>'
+    ask = '<a class="door door--small" id="ask" href="#ask">Ask step by step, in any order</a>'
     where = f'data-symptom="{symptom.id}" data-situation="{situation}"'
     return f'<div id="finder" class="finder with-script" {where}>{ask}</div>'
 
