@@ -6,7 +6,7 @@ from statistics import median
 from urllib.parse import quote
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 HOSTILE = (
     "<img src=x onerror=document.title='run'>",
@@ -87,6 +87,21 @@ def test_a_shared_link_shows_its_results_without_a_touch(phone: Page, served: st
 
 def test_words_sent_before_the_script_was_there_are_found(phone: Page, served: str) -> None:
     phone.goto(f"{served}find/?q=third+coil")
+    expect(phone.locator(FOUND).first).to_contain_text("Coil burns out")
+
+
+def test_letters_typed_before_the_script_came_stay(phone: Page, served: str) -> None:
+    held: list[Route] = []
+    phone.route("**/assets/find.js", held.append)
+    phone.goto(f"{served}fault/")
+    phone.locator(FIELD).tap()
+    phone.keyboard.type("third")
+    while not held:
+        phone.wait_for_timeout(50)
+    held[0].continue_()
+    expect(phone.locator(FOUND).first).to_be_visible()
+    phone.keyboard.type(" coil")
+    expect(phone.locator(FIELD)).to_have_value("third coil")
     expect(phone.locator(FOUND).first).to_contain_text("Coil burns out")
 
 

@@ -98,14 +98,13 @@
     }
   });
 
-  /** What a link or the way back brings along; without script at hand a form writes it before the #. */
-  function arrive() {
-    const text = asked(location.hash) || asked(location.search);
-    if (text === field.value.trim()) return;
-    field.value = text;
+  /** What a link or the way back brings along; a form sent without script has it before the #. */
+  const brought = () => asked(location.hash) || asked(location.search);
+  addEventListener("hashchange", () => {
+    if (brought() === field.value.trim()) return;
+    field.value = brought();
     look();
-  }
-  addEventListener("hashchange", arrive);
-  arrive();
-  if (document.activeElement === field) look();
+  });
+  field.value = field.value || brought(); // letters typed before this script came stay
+  if (field.value || document.activeElement === field) look();
 })();
