@@ -161,7 +161,7 @@ class Finder:
 
     def ask(self, question: str) -> Found:
         """Answers to a question as somebody types it. An empty one has none."""
-        asked = words(question)
+        asked = words(question)[: int(self.by.worth["most"])]
         if not asked:
             return Found([], [], [])
         likely = [self._meanings(word) for word in asked]

@@ -76,7 +76,7 @@ def test_typing_answers_and_the_address_keeps_it(page: Firefox, served: str) -> 
 
 def test_the_fault_finder_asks_on(page: Firefox, served: str) -> None:
     page.open(served + "fault/coil-burns/")
-    page.tap("h1")  # the first touch wakes it
+    page.tap("#ask")
     page.until("() => document.querySelector('.finder h2')?.innerText.includes('Next check')")
     before = page.text(".finder")
     page.tap(".finder button.door")

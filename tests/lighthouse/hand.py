@@ -202,7 +202,7 @@ def report(site: Path, runs: int) -> bool:
             ("home, search", "", "form.find input"),
             ("formula, first entry", "calc/annular-leakage/", ".entries input"),
             ("sheet, first entry", "judge/coil-check/", ".entries input"),
-            ("fault finder, first answer", "fault/coil-burns/", ".finder button"),
+            ("fault finder, step by step", "fault/coil-burns/", "#ask"),
         ):
             taps = functools.partial(first_tap, browser, start, path, target)
             line(f"first tap: {what}", often(taps), 200)

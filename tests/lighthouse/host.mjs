@@ -5,12 +5,13 @@ import { createSecureServer } from "node:http2";
 import { extname, join, relative, sep } from "node:path";
 import { gzipSync } from "node:zlib";
 
-export const BELOW = "/shop/pages/";
+const BELOW = "/shop/pages/";
 const KINDS = {
   ".html": "text/html; charset=utf-8", ".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8",
   ".svg": "image/svg+xml", ".webmanifest": "application/manifest+json", ".txt": "text/plain; charset=utf-8",
   ".woff2": "font/woff2", ".png": "image/png",
 };
+// Packed already: gzip would only add to them.
 const PACKED = new Set([".woff2", ".png"]);
 
 const [folder, key, certificate] = process.argv.slice(2);
@@ -19,9 +20,9 @@ for (const entry of readdirSync(folder, { recursive: true, withFileTypes: true }
   if (!entry.isFile()) continue;
   const path = join(entry.parentPath ?? entry.path, entry.name);
   const kind = extname(path);
-  const bytes = readFileSync(path);
-  files.set(BELOW + relative(folder, path).split(sep).join("/"),
-    { kind: KINDS[kind] ?? "application/octet-stream", packed: !PACKED.has(kind), bytes: PACKED.has(kind) ? bytes : gzipSync(bytes, { level: 9 }) });
+  const packed = !PACKED.has(kind);
+  const bytes = packed ? gzipSync(readFileSync(path), { level: 9 }) : readFileSync(path);
+  files.set(BELOW + relative(folder, path).split(sep).join("/"), { kind: KINDS[kind] ?? "text/plain", packed, bytes });
 }
 
 const server = createSecureServer({ key: readFileSync(key), cert: readFileSync(certificate) });

@@ -21,14 +21,17 @@ for (const address of addresses) {
       const { lhr } = await lighthouse(address, { port: browser.port, onlyCategories: CATEGORIES, logLevel: "silent" });
       const number = (audit) => lhr.audits[audit].numericValue;
       const requests = lhr.audits["network-requests"].details.items;
+      const elsewhere = ({ url }) => !url.startsWith(new URL(address).origin) && !url.startsWith("data:");
       const low = CATEGORIES.flatMap((name) => lhr.categories[name].auditRefs)
         .filter(({ id, weight }) => weight > 0 && lhr.audits[id].score !== null && lhr.audits[id].score < 0.9);
       console.log(JSON.stringify({
         address, run, error: lhr.runtimeError?.message ?? null,
         scores: CATEGORIES.map((name) => Math.round(100 * lhr.categories[name].score)),
-        lcp: number("largest-contentful-paint"), tbt: number("total-blocking-time"), cls: number("cumulative-layout-shift"),
+        lcp: number("largest-contentful-paint"), tbt: number("total-blocking-time"),
+        cls: number("cumulative-layout-shift"),
         kB: requests.reduce((sum, one) => sum + one.transferSize, 0) / 1000,
-        requests: requests.map((one) => new URL(one.url).pathname), other: requests.filter((one) => !one.url.startsWith(new URL(address).origin) && !one.url.startsWith("data:")).map((one) => one.url),
+        requests: requests.map(({ url }) => new URL(url).pathname),
+        other: requests.filter(elsewhere).map(({ url }) => url),
         low: low.map(({ id }) => id), version: lhr.lighthouseVersion,
       }));
     } finally {

@@ -4,7 +4,7 @@
 const finding = (() => {
   "use strict";
 
-  /** A text as small letters and digits without accents; a symbol is one word with what stands below its line: p_T is pt. */
+  /** A text as small letters and digits without accents; a symbol is one word with what is below it: p_T is pt. */
   const words = (text) => (/[^ -~]|['`_]/.test(text) ? bare(text) : text).toLowerCase().match(/\p{L}+|\p{Nd}+/gu) || [];
   const bare = (text) => text.normalize("NFKD").replace(/\p{M}/gu, "").replace(/['\u2019\u02bc`]/g, "")
     .replace(/(^|[^\p{L}\p{N}])([\p{L}\p{N}]{1,2})_/gu, "$1$2");
@@ -40,9 +40,10 @@ const finding = (() => {
       [earlier, before, row] = [before, row, [i]];
       let least = i;
       for (let j = 1; j <= second.length; j += 1) {
-        const same = first[i - 1] === second[j - 1];
-        let best = Math.min(before[j] + 1, row[j - 1] + 1, before[j - 1] + (same ? 0 : 1));
-        if (i > 1 && j > 1 && first[i - 1] === second[j - 2] && first[i - 2] === second[j - 1]) best = Math.min(best, earlier[j - 2] + 1);
+        const [letter, other] = [first[i - 1], second[j - 1]];
+        let best = Math.min(before[j] + 1, row[j - 1] + 1, before[j - 1] + (letter === other ? 0 : 1));
+        const changedOver = i > 1 && j > 1 && letter === second[j - 2] && first[i - 2] === other;
+        if (changedOver) best = Math.min(best, earlier[j - 2] + 1);
         row.push(best);
         if (best < least) least = best;
       }
@@ -51,15 +52,15 @@ const finding = (() => {
     return Math.min(row[second.length], most + 1);
   }
 
-  // Which letters a word has, as bits. A slip brings in one letter at most and takes one out: most words need no counting.
+  // Which letters a word has, as bits. A slip brings in one letter at most and takes one out: most words need no count.
   const letters = (word) => [...word].reduce((bits, letter) => bits | (1 << (letter.codePointAt(0) % 32)), 0);
   const fewBits = (bits, most) => {
     for (let left = most; bits; left -= 1, bits &= bits - 1) if (!left) return false;
     return true;
   };
   const near = (own, bits, known, most) =>
-    Math.abs(own.length - known.word.length) <= most && fewBits(bits & ~known.bits, most) && fewBits(known.bits & ~bits, most)
-    && apart(own, known.word, most) <= most;
+    Math.abs(own.length - known.word.length) <= most
+    && fewBits(bits & ~known.bits, most) && fewBits(known.bits & ~bits, most) && apart(own, known.word, most) <= most;
 
   /** The index made ready to be asked. */
   return (index) => {
@@ -104,10 +105,12 @@ const finding = (() => {
       const bits = letters(own);
       for (const one of every) {
         const known = one.word;
+        const begun = word.length > 1 && (known.startsWith(word) || (own.length > 2 && known.startsWith(own)));
         if (known === own) found.set(known, 1);
-        else if (word.length > 1 && (known.startsWith(word) || (own.length > 2 && known.startsWith(own)))) found.set(known, worth.beginning);
-        else if (known.length > 3 && own.length - known.length <= 3 && own.startsWith(known)) found.set(known, worth.ending);
-        else if (slips && near(own, bits, one, slips)) found.set(known, worth.slip);
+        else if (begun) found.set(known, worth.beginning);
+        else if (known.length > 3 && own.length - known.length <= 3 && own.startsWith(known)) {
+          found.set(known, worth.ending);
+        } else if (slips && near(own, bits, one, slips)) found.set(known, worth.slip);
       }
       meant.set(word, found);
       return found;
@@ -123,7 +126,8 @@ const finding = (() => {
         if (at && places.has(both)) told.push([at - 1, at + 1, [both], worth.joined]);
         for (const { phrase, group } of [...known.keys()].flatMap((one) => phrases.get(one) || [])) {
           const value = Math.min(...phrase.map((part, step) => likely[at + step]?.get(part) || 0)) * worth.same;
-          if (value) group.forEach((other) => { if (other !== phrase) told.push([at, at + phrase.length, other, value]); });
+          const others = value ? group.filter((other) => other !== phrase) : [];
+          others.forEach((other) => told.push([at, at + phrase.length, other, value]));
         }
       });
       return told;
@@ -143,10 +147,18 @@ const finding = (() => {
       const whole = weights.reduce((sum, weight) => sum + weight, 0);
       const scores = new Map();
       for (const place of [...new Set(best.flatMap((row) => [...row.keys()]))].sort((a, b) => a - b)) {
-        const sum = (value) => best.reduce((told, row, at) => told + (row.has(place) ? value(row.get(place)) * weights[at] : 0), 0);
-        if (sum(() => 1) >= worth.enough * whole) {
-          const met = [...titles[place]].filter((one) => touched.has(one)).length / Math.max(1, titles[place].size);
-          const score = (sum((value) => value) / whole) * (1 - worth.short + worth.short * met) * entries[place].kind.worth;
+        let met = 0;
+        let sum = 0;
+        best.forEach((row, at) => {
+          if (row.has(place)) {
+            met += weights[at];
+            sum += row.get(place) * weights[at];
+          }
+        });
+        if (met >= worth.enough * whole) {
+          const title = titles[place];
+          const share = [...title].filter((one) => touched.has(one)).length / Math.max(1, title.size);
+          const score = (sum / whole) * (1 - worth.short + worth.short * share) * entries[place].kind.worth;
           scores.set(place, Math.round(score * 1e9));
         }
       }
@@ -157,20 +169,23 @@ const finding = (() => {
     function ranked(scores, unknown) {
       const best = Math.max(0, ...scores.values());
       const tops = new Map();
-      scores.forEach((score, place) => tops.set(entries[place].kind, Math.max(tops.get(entries[place].kind) || 0, score)));
-      const key = (place) => {
+      scores.forEach((score, place) => {
         const { kind } = entries[place];
-        return [tops.get(kind) < worth.equal * best ? 1 : 0, index.kinds.indexOf(kind), -scores.get(place), place];
-      };
-      const found = [...scores.keys()].map((place) => ({ entry: entries[place], score: scores.get(place), key: key(place) }));
+        tops.set(kind, Math.max(tops.get(kind) || 0, score));
+      });
+      const found = [...scores].map(([place, score]) => {
+        const entry = entries[place];
+        const lower = tops.get(entry.kind) < worth.equal * best ? 1 : 0;
+        return { entry, score, key: [lower, index.kinds.indexOf(entry.kind), -score, place] };
+      });
       found.sort((a, b) => a.key.map((part, at) => part - b.key[at]).find((part) => part) || 0);
       const within = (low, high) => found.filter(({ score }) => low <= score && score < high).map(({ entry }) => entry);
       return { near: within(worth.near * best, Infinity), far: within(worth.least * best, worth.near * best), unknown };
     }
 
-    /** Answers to a question as somebody types it, by kind: {near, far} the best, and words of it that stand nowhere: unknown. */
+    /** Answers to a question as it is typed: {near, far} the best, by kind, {unknown} its words that stand nowhere. */
     function ask(question) {
-      const asked = words(question);
+      const asked = words(question).slice(0, worth.most);
       const best = asked.map(() => new Map());
       const touched = new Set();
       for (const [first, after, phrase, value] of readings(asked)) {
@@ -184,7 +199,9 @@ const finding = (() => {
         }
       }
       const slight = minor(asked);
-      const weights = best.map((row, at) => (row.size ? Math.log(1 + entries.length / (row.size + worth.common)) * (slight[at] ? worth.minor : 1) : 0));
+      // What a word of the question decides: the more, the fewer entries have it.
+      const weight = (row) => (row.size ? Math.log(1 + entries.length / (row.size + worth.common)) : 0);
+      const weights = best.map((row, at) => weight(row) * (slight[at] ? worth.minor : 1));
       const unknown = asked.filter((word, at) => !best[at].size && !slight[at]);
       const decided = !unknown.length || best.some((row, at) => row.size && !slight[at]);
       return ranked(decided ? valued(best, weights, touched) : new Map(), unknown);

@@ -44,7 +44,7 @@ def calculator(address: str = "") -> str:
     """The engine of all calculator pages as one classic script; form.js and the like find it as `valvecalc`."""
     pieces = "\n".join(_text(Path(live.__file__).parent / piece) for piece in PIECES)
     shared = f"const RUNTIME = {{ {', '.join(runtime_names())} }};\nconst SITE = {_json(_site(address))};"
-    return f'window.valvecalc = (() => {{\n"use strict";\n{runtime_text()}\n{shared}\n{pieces}\n}})();\n'
+    return f'globalThis.valvecalc = (() => {{\n"use strict";\n{runtime_text()}\n{shared}\n{pieces}\n}})();\n'
 
 
 def card_script(card: Card) -> str:

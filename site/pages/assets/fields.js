@@ -94,9 +94,18 @@ shop.fields = (form, id) => {
       else put(input, one("select.unit", field), String(value), name, { doubt: one(".field__doubt input", field) });
     });
   }
+  // A list that cannot be read is left out; form.js says so.
+  function rowsOf(name, value) {
+    try {
+      const list = typeof value === "string" ? valvecalc.rows(id, name, value) : value;
+      return list.filter((cells) => cells && typeof cells === "object");
+    } catch (refused) {
+      return [];
+    }
+  }
   function fillRows(field, value) {
     const name = field.dataset.entry;
-    const list = typeof value === "string" ? valvecalc.rows(id, name, value) : value;
+    const list = rowsOf(name, value);
     all(".rows__row", field).slice(1).forEach((row) => row.remove());
     list.forEach((cells, i) => {
       const row = i ? addRow(field) : one(".rows__row", field);
@@ -121,5 +130,7 @@ shop.fields = (form, id) => {
     all(".rows").forEach((set) => all(".rows__row", set).slice(1).forEach((row) => row.remove()));
   }
 
-  return { given, fill, clear, put, typed, setUnit, hasUnit, addRow, withDoubt };
+  const isList = (name, text) => rowsOf(name, text).length > 0;
+
+  return { given, isList, fill, clear, put, typed, setUnit, hasUnit, addRow, withDoubt };
 };

@@ -1,5 +1,5 @@
-// Wakes the search field of a page (form.find): what is found stands below it while something is asked. The index comes at
-// the first focus. What is asked also stands in the address (#q=words), so that Back and a shared link show it again.
+// Wakes the search field of a page (form.find): what is found stands below it while something is asked. The index comes
+// at the first focus. What is asked also stands in the address (#q=words): Back and a shared link show it again.
 (() => {
   "use strict";
   const FEW = 5; // answers of a kind shown before "more"
@@ -27,13 +27,14 @@
   };
   const failed = () => shop.say("Search not loaded: no reception?", true);
 
-  // ---- the question in the address; a browser that is given too many addresses at once refuses: the next pause keeps it
+  // ---- the question in the address; a browser that is given too many addresses at once refuses: the next one keeps it
   const asked = (text) => new URLSearchParams(text.replace(/^[#?]/, "")).get("q") || "";
   const fragment = (text) => `#${new URLSearchParams({ q: text })}`;
   function keep() {
     const text = field.value.trim();
     if (text === asked(location.hash)) return;
-    try { history.replaceState(null, "", location.pathname + (text ? fragment(text) : "")); } catch (fault) { /* as above */ }
+    const address = location.pathname + (text ? fragment(text) : "");
+    try { history.replaceState(null, "", address); } catch (fault) { /* as above */ }
   }
 
   // ---- what is found
@@ -44,14 +45,15 @@
     return link;
   };
   const doors = (entries) => made("div", "doors doors--list", ...entries.map(door));
+  const folded = (told, ...within) => made("details", "", made("summary", "", told), ...within);
   /** Answers under what they are; those that are many of a kind, or further off, stay closed at first. */
   function kinds(entries, few) {
     const groups = new Map();
     entries.forEach((entry) => groups.set(entry.kind, [...(groups.get(entry.kind) || []), entry]));
     return [...groups].flatMap(([kind, some]) => {
-      const more = some.slice(few);
-      return [made("h2", "found__kind", kind.title), doors(some.slice(0, few)),
-        ...(more.length ? [made("details", "", made("summary", "", `${more.length} more: ${kind.title}`), doors(more))] : [])];
+      const [first, more] = [some.slice(0, few), some.slice(few)];
+      const rest = more.length ? [folded(`${more.length} more: ${kind.title}`, doors(more))] : [];
+      return [made("h2", "found__kind", kind.title), doors(first), ...rest];
     });
   }
   const quoted = (words) => words.map((word) => `“${word}”`).join(", ");
@@ -74,12 +76,13 @@
     const count = near.length ? `${near.length + far.length} found` : "Nothing found";
     const told = made("p", "found__count", `${count}.`, unknown.length ? ` No page has ${quoted(unknown)}.` : "");
     if (near.length) {
-      const rest = made("details", "", made("summary", "", `${far.length} more, less near`), ...kinds(far, FEW));
+      const rest = folded(`${far.length} more, less near`, ...kinds(far, FEW));
       rest.open = near.length < FEW;
       list.replaceChildren(told, ...kinds(near, FEW), ...(far.length ? [rest] : []));
     } else {
       told.append(" Try one word, or another word.");
-      list.replaceChildren(told, doors([{ address: "find/", title: "The list of everything", line: "By kind, nothing left out." }]));
+      const every = { address: "find/", title: "The list of everything", line: "By kind, nothing left out." };
+      list.replaceChildren(told, doors([every]));
     }
     tell(count);
   }

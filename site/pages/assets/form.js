@@ -9,7 +9,7 @@
   const form = section.querySelector("form.entries");
   const all = (selector, root) => [...(root || section).querySelectorAll(selector)];
   const one = (selector, root) => (root || section).querySelector(selector);
-  const { given, fill, clear, put, typed, setUnit, hasUnit, addRow, withDoubt } = shop.fields(form, id);
+  const { given, isList, fill, clear, put, typed, setUnit, hasUnit, addRow, withDoubt } = shop.fields(form, id);
   const example = { head: one(".answer__head").innerHTML, body: one(".answer__body").innerHTML,
     chart: one(".answer__chart").innerHTML, worked: one(".worked").innerHTML }; // as built: our own
   let untouched = true;
@@ -162,7 +162,7 @@
   function fromAddress() {
     if (!location.hash.includes("=")) return false;
     const entries = {};
-    const unknown = [];
+    const unknown = [], unread = [];
     let edition = null;
     const results = card.results.length ? card.results : [card.result];
     location.hash.slice(1).split("&").forEach((pair) => {
@@ -170,6 +170,7 @@
       const name = pair.slice(0, at);
       const text = decoded(pair.slice(at + 1));
       if (name === "e") edition = text;
+      else if (card.rows[name] && card.entries.includes(name) && !isList(name, text)) unread.push(`${name} (${text.slice(0, 40)})`);
       else if (card.entries.includes(name)) entries[name] = text;
       else if (name === "solve" && wanted && card.entries.includes(text)) entries["#solve"] = text;
       else if (results.includes(name)) entries["#stated"] = [name, text];
@@ -184,17 +185,18 @@
       put(one("#solve-value", form), one("#solve-unit", form), result[1], result[0]);
       wanted.closest("details").open = true;
     }
-    tellOrigin(edition, unknown);
+    tellOrigin(edition, unknown, unread);
     return true;
   }
   const decoded = (text) => { try { return decodeURIComponent(text); } catch (fault) { return text; } };
-  function tellOrigin(edition, unknown) {
+  function tellOrigin(edition, unknown, unread) {
     const told = [];
     if (edition !== null && edition !== String(card.edition)) {
       told.push(`This link was made with edition ${edition.slice(0, 8)} of this calculation; these pages hold edition ` +
         `${card.edition}. The answer below is worked anew and may differ.`);
     }
     if (unknown.length) told.push(`The link names what this calculation does not have: ${unknown.join(", ").slice(0, 120)}.`);
+    if (unread.length) told.push(`Left out, for it cannot be read: ${unread.join(", ").slice(0, 120)}.`);
     const note = one(".entries__note");
     note.textContent = told.join(" ");
     note.hidden = !told.length;
