@@ -92,7 +92,7 @@ def test_words_sent_before_the_script_was_there_are_found(phone: Page, served: s
 
 def test_letters_typed_before_the_script_came_stay(phone: Page, served: str) -> None:
     held: list[Route] = []
-    phone.route("**/assets/find.js", held.append)
+    phone.route("**/assets/find.js", lambda route: held.append(route))
     phone.goto(f"{served}fault/")
     phone.locator(FIELD).tap()
     phone.keyboard.type("third")

@@ -20,8 +20,8 @@ for (const address of addresses) {
     try {
       const { lhr } = await lighthouse(address, { port: browser.port, onlyCategories: CATEGORIES, logLevel: "silent" });
       const number = (audit) => lhr.audits[audit].numericValue;
-      const requests = lhr.audits["network-requests"].details.items;
-      const elsewhere = ({ url }) => !url.startsWith(new URL(address).origin) && !url.startsWith("data:");
+      const requests = lhr.audits["network-requests"].details.items.filter(({ url }) => !url.startsWith("data:"));
+      const elsewhere = ({ url }) => !url.startsWith(new URL(address).origin);
       const low = CATEGORIES.flatMap((name) => lhr.categories[name].auditRefs)
         .filter(({ id, weight }) => weight > 0 && lhr.audits[id].score !== null && lhr.audits[id].score < 0.9);
       console.log(JSON.stringify({

@@ -107,7 +107,7 @@ window.shop = (() => {
     });
     const job = kept("job");
     const door = one(".front .door--job small");
-    if (door && job && job.name) door.textContent = `Resume ${job.name}`;
+    if (door && job && typeof job.name === "string") door.textContent = `Resume ${job.name}`;
   });
   const later = window.requestIdleCallback || setTimeout;
   addEventListener("load", () => later(() => load("assets/offline.js").catch(() => {}))); // the next page tries again
