@@ -2,15 +2,18 @@
 
 import functools
 import re
+import shutil
 import threading
 from collections.abc import Iterator
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from http.server import ThreadingHTTPServer
 from pathlib import Path
 from shutil import which
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, sync_playwright
+
+from tests.browser.reception import Host, Phone, Quiet, Serve
 
 FLAGS = [
     "--headless",
@@ -28,13 +31,6 @@ TEXT = """() => {
     return document.querySelector("article").innerText;
 }"""
 MEASURE = Path(__file__).with_name("measure.js").read_text("utf-8")
-
-
-class Quiet(SimpleHTTPRequestHandler):
-    """Serves the built site without a line for each request."""
-
-    def log_message(self, format: str, *args: Any) -> None:
-        pass
 
 
 @pytest.fixture(scope="session")
@@ -104,3 +100,30 @@ def survey(browser: Browser, served: str, addresses: list[str]) -> dict[str, dic
         found[address] = row | {"requests": list(requests), "errors": list(errors)}
     context.close()
     return found
+
+
+@pytest.fixture
+def serve(tmp_path: Path) -> Iterator[Serve]:
+    hosts: list[Host] = []
+
+    def started(site: Path) -> Host:
+        hosts.append(Host(site, tmp_path / f"host{len(hosts)}"))
+        return hosts[-1]
+
+    yield started
+    for host in hosts:
+        host.end()
+
+
+@pytest.fixture
+def copy(built_site: Path, tmp_path: Path) -> Path:
+    """A copy of the site that a test may change."""
+    return Path(shutil.copytree(built_site, tmp_path / "copy"))
+
+
+@pytest.fixture
+def phone(browser: Browser) -> Iterator[Phone]:
+    context = browser.new_context(viewport={"width": 360, "height": 640}, has_touch=True, reduced_motion="reduce")
+    phone = Phone(context)
+    yield phone
+    context.close()

@@ -18,7 +18,7 @@ from valvecalc.formula import REGISTER, Card
 from valvecalc.limits import bracket
 from valvecalc.quantities import VOCABULARY
 from valvecalc.sitegen import answer_part, marks
-from valvecalc.units import show
+from valvecalc.units import read, show
 
 load()
 CARDS = [card for card in REGISTER.values() if not card.part and not card.desk_only]
@@ -70,7 +70,7 @@ def random_entries(card: Card, dice: random.Random) -> dict[str, Any]:
         if name in given and dice.random() < 0.6:
             low, high = bracket(card, name)
             quantity = VOCABULARY[name]
-            now = valvecalc.units.read(given[name], name, quantity.dimension).si  # type: ignore[attr-defined]
+            now = read(given[name], name, quantity.dimension).si
             value = min(high, max(low, now * dice.uniform(0.7, 1.4)))
             unit = quantity.us if dice.random() < 0.3 else quantity.metric
             given[name] = show(value, quantity.dimension, unit, 5)

@@ -10,7 +10,7 @@ from urllib.parse import quote
 import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Page, expect
 
-from tests.browser.conftest import Quiet
+from tests.browser.reception import Quiet
 from valvecalc import diagnosis
 from valvecalc.diagnosis import export
 from valvecalc.diagnosis.knowledge import knowledge

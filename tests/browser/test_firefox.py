@@ -10,7 +10,7 @@ from shutil import which
 import pytest
 
 import valvecalc
-from tests.browser.conftest import Quiet
+from tests.browser.reception import Quiet
 from valvecalc.citation import citation
 from valvecalc.door import load
 from valvecalc.formula import REGISTER

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from tests.browser.conftest import Quiet
+from tests.browser.reception import Quiet
 from tests.sitegen.budgets import AT_LEISURE, first_view
 
 BELOW = "/sub/path/"

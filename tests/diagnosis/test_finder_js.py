@@ -3,7 +3,6 @@
 import json
 import math
 import os
-import shutil
 import subprocess
 from collections.abc import Iterable
 from functools import reduce
@@ -14,11 +13,10 @@ from typing import Any
 import pytest
 
 from tests.diagnosis.record_walks import walks
+from tests.node import need_node
 from valvecalc import diagnosis
 from valvecalc.diagnosis import advice, belief, chains, export, policy, repair, walk, why
 
-NODE = shutil.which("node")
-NEEDED = os.environ.get("VALVECALC_NEED_BROWSER") == "1"
 FINDER = Path(diagnosis.__file__).parent / "finder.js"
 DRIVER = Path(__file__).with_name("replay_walks.js")
 TOLERANCE = 1e-12
@@ -36,10 +34,7 @@ def plain_sum(numbers: Iterable[float], start: float = 0) -> float:
 @pytest.fixture(scope="module")
 def both(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[dict[str, Any], list[Any], list[Any]]]:
     """(state, what Python says at each step, what JavaScript says at each step) of 1000 cases, or VALVECALC_CASES."""
-    if NODE is None:
-        if NEEDED:
-            pytest.fail("VALVECALC_NEED_BROWSER=1, but node is not installed")
-        pytest.skip("no node (Debian: apt-get install nodejs): the browser's fault finder is unchecked")
+    program = need_node()
     folder = tmp_path_factory.mktemp("walks")
     model, asked, told = (folder / name for name in ("model.js", "asked.ndjson", "told.ndjson"))
     with pytest.MonkeyPatch.context() as patch:
@@ -48,7 +43,7 @@ def both(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[dict[str, Any],
         recorded = list(walks(int(os.environ.get("VALVECALC_CASES", "1000"))))
         model.write_text(export.script(), "utf-8")
     asked.write_text("\n".join(json.dumps(walk["state"]) for walk in recorded), "utf-8")
-    done = subprocess.run([NODE, DRIVER, model, FINDER, asked, told], capture_output=True, text=True, check=False)
+    done = subprocess.run([program, DRIVER, model, FINDER, asked, told], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     theirs = [json.loads(line) for line in told.read_text("utf-8").splitlines()]
     assert len(theirs) == len(recorded)

@@ -4,15 +4,14 @@ import json
 import math
 import os
 import random
-import shutil
-import subprocess
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from valvecalc.door import load
+from tests.node import NO_NODE, NODE, ask_node, need_node
+from valvecalc.door import NO_VALUE, load
 from valvecalc.formula import REGISTER, Card
 from valvecalc.limits import bracket, limits_of
 from valvecalc.printing import javascript
@@ -21,9 +20,6 @@ from valvecalc.sheets.valve import DIRECTIONS, STATES
 
 load()
 RUNTIME = (Path(javascript.__file__).parent / "runtime.js").read_text("utf-8")
-NODE = shutil.which("node")
-NEEDED = os.environ.get("VALVECALC_NEED_BROWSER") == "1"
-NO_NODE = "JAVASCRIPT TESTS SKIPPED: no node (Debian: apt-get install nodejs). The printed module is unchecked."
 
 # Reads one JSON text for each line, answers one for each line. An answer is a number, a dict of results,
 # or {"none": why} where there is no value; anything else that is thrown stops the run.
@@ -69,22 +65,21 @@ def node(module: str, tmp_path_factory: pytest.TempPathFactory) -> Node:
 
     `open_runtime` puts the runtime's own names in reach as well, for functions printed by a test.
     """
-    if NODE is None:
-        if NEEDED:
-            pytest.fail("VALVECALC_NEED_BROWSER=1, but node is not installed")
-        pytest.skip(NO_NODE)
+    need_node()
     folder = tmp_path_factory.mktemp("node")
 
     def run(answer: str, given: list[Any], open_runtime: bool = False) -> list[Any]:
-        script, asked, told = (folder / name for name in ("script.js", "asked.ndjson", "told.ndjson"))
         loaded = f"{RUNTIME}\nconst valvecalc = {{ NoValue }};" if open_runtime else module
-        script.write_text(f"{loaded}\n{answer}\n{DRIVER}", encoding="utf-8")
-        asked.write_text("\n".join(json.dumps(one, allow_nan=False) for one in given), encoding="utf-8")
-        done = subprocess.run([NODE, str(script), str(asked), str(told)], capture_output=True, text=True, check=False)
-        assert done.returncode == 0, done.stderr[-2000:]
-        return [json.loads(line) for line in told.read_text("utf-8").split("\n")]
+        return [json.loads(line) for line in ask_node(folder, f"{loaded}\n{answer}\n{DRIVER}", given)]
 
     return run
+
+
+def outcome(work: Any, *given: Any, **entries: Any) -> Any:
+    try:
+        return work(*given, **entries)
+    except NO_VALUE as why:
+        return type(why)
 
 
 class Dice:

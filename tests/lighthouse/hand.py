@@ -17,7 +17,8 @@ from tempfile import TemporaryDirectory
 from playwright.sync_api import Browser, BrowserContext, CDPSession, Page, sync_playwright
 
 import valvecalc
-from tests.browser.conftest import FLAGS, Quiet
+from tests.browser.conftest import FLAGS
+from tests.browser.reception import Quiet
 from valvecalc.door import load
 from valvecalc.formula import REGISTER
 

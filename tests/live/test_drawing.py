@@ -3,13 +3,12 @@
 import json
 import os
 import random
-import shutil
-import subprocess
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 import pytest
 
+from tests.node import ask_node, need_node
 from valvecalc.answer import Answer
 from valvecalc.door import calc, load
 from valvecalc.drawing import chart
@@ -23,8 +22,6 @@ from valvecalc.units import read
 
 load()
 CARDS = [card for card in REGISTER.values() if not card.part]
-NODE = shutil.which("node")
-NEEDED = os.environ.get("VALVECALC_NEED_BROWSER") == "1"
 CASES = int(os.environ.get("VALVECALC_CASES", "300"))
 DRIVER = """
 const fs = require("fs");
@@ -38,22 +35,14 @@ Node = Callable[[str, Iterable[tuple[Any, ...]]], list[Any]]
 @pytest.fixture(scope="module")
 def node(tmp_path_factory: pytest.TempPathFactory) -> Node:
     """Run `work = (…) => …` over many arguments in one node process, within the engine of the pages."""
-    if NODE is None:
-        if NEEDED:
-            pytest.fail("VALVECALC_NEED_BROWSER=1, but node is not installed")
-        pytest.skip("no node (Debian: apt-get install nodejs): charts on the phone are unchecked")
+    need_node()
     folder = tmp_path_factory.mktemp("drawing")
     engine, _, end = calculator().rpartition("return {")  # what a test runs stands beside the pieces
     cards = "".join(card_script(card) for card in CARDS)
 
     def run(work: str, given: Iterable[tuple[Any, ...]]) -> list[Any]:
-        script, asked, told = (folder / name for name in ("drawing.js", "asked.ndjson", "told.ndjson"))
-        parts = [engine, f"return {{ work: {work},{end}", cards, DRIVER]
-        script.write_text("\n".join(parts), "utf-8")
-        asked.write_text("\n".join(json.dumps(one, allow_nan=False) for one in given), "utf-8")
-        done = subprocess.run([NODE, str(script), str(asked), str(told)], capture_output=True, text=True, check=False)
-        assert done.returncode == 0, done.stderr[-2000:]
-        return [json.loads(line) for line in told.read_text("utf-8").split("\n")]
+        code = "\n".join([engine, f"return {{ work: {work},{end}", cards, DRIVER])
+        return [json.loads(line) for line in ask_node(folder, code, given)]
 
     return run
 

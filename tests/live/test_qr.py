@@ -2,11 +2,8 @@
 
 import hashlib
 import json
-import os
 import random
 import re
-import shutil
-import subprocess
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -16,10 +13,10 @@ import numpy
 import pytest
 import zxingcpp
 
+from tests.node import ask_node, need_node
+
 ROOT = Path(__file__).parent.parent.parent
 SCRIPT = ROOT / "site/pages/assets/qr.js"
-NODE = shutil.which("node")
-NEEDED = os.environ.get("VALVECALC_NEED_BROWSER") == "1"
 QUIET = 4
 # The script makes elements; this writes them out as text.
 STAND_IN = """
@@ -48,19 +45,13 @@ Draw = Callable[[list[str]], list[Any]]
 @pytest.fixture(scope="module")
 def draw(tmp_path_factory: pytest.TempPathFactory) -> Draw:
     """The SVG texts and widths of the codes of many texts; None for one that is too long."""
-    if NODE is None:
-        if NEEDED:
-            pytest.fail("VALVECALC_NEED_BROWSER=1, but node is not installed")
-        pytest.skip("no node (Debian: apt-get install nodejs): QR codes are unchecked")
+    need_node()
     folder = tmp_path_factory.mktemp("qr")
 
     def run(texts: list[str]) -> list[Any]:
-        script, asked, told = (folder / name for name in ("qr.js", "asked.json", "told.json"))
-        script.write_text("\n".join([STAND_IN, SCRIPT.read_text("utf-8"), DRIVER]), "utf-8")
-        asked.write_text(json.dumps(texts), "utf-8")
-        done = subprocess.run([NODE, str(script), str(asked), str(told)], capture_output=True, text=True, check=False)
-        assert done.returncode == 0, done.stderr[-2000:]
-        drawn: list[Any] = json.loads(told.read_text("utf-8"))
+        code = "\n".join([STAND_IN, SCRIPT.read_text("utf-8"), DRIVER])
+        (line,) = ask_node(folder, code, [texts])
+        drawn: list[Any] = json.loads(line)
         return drawn
 
     return run

@@ -4,17 +4,17 @@ import gzip
 import json
 import random
 import re
-import shutil
 import string
-import subprocess
 import tomllib
 from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
 
+from tests.node import ask_node
 from valvecalc import live
 from valvecalc.catalogue import items
 from valvecalc.diagnosis.knowledge import knowledge
@@ -25,7 +25,6 @@ from valvecalc.sitegen import find
 from valvecalc.sitegen.pages import pages
 
 ROOT = Path(__file__).parent.parent.parent
-NODE = shutil.which("node")
 PAGES = pages(ROOT)
 INDEX = PAGES["assets/find-index.js"]
 TOLD: dict[str, Any] = json.loads(INDEX.removeprefix("const findIndex = ").rstrip(";\n"))
@@ -60,20 +59,17 @@ def shown(text: str) -> list[Entry]:
 
 def in_javascript(texts: Iterable[str]) -> list[dict[str, list[str]]]:
     """The same questions asked of live/finding.js in node."""
-    if NODE is None:
-        pytest.skip("node is not installed")
-    script = (
+    code = (
         f"{Path(live.__file__).with_name('finding.js').read_text('utf-8')}{INDEX}"
-        "const finder = finding(findIndex);"
-        "const asked = JSON.parse(require('fs').readFileSync(0, 'utf-8'));"
+        "const finder = finding(findIndex), fs = require('fs');"
+        "const asked = JSON.parse(fs.readFileSync(process.argv[2], 'utf-8'));"
         "const told = asked.map((text) => finder.ask(text));"
-        "console.log(JSON.stringify(told.map(({ near, far, unknown }) => "
+        "fs.writeFileSync(process.argv[3], JSON.stringify(told.map(({ near, far, unknown }) => "
         "({ near: near.map((entry) => entry.address), far: far.map((entry) => entry.address), unknown }))));"
     )
-    done = subprocess.run(
-        [NODE, "-e", script], input=json.dumps(list(texts)), capture_output=True, text=True, check=True, timeout=300
-    )
-    told: list[dict[str, list[str]]] = json.loads(done.stdout)
+    with TemporaryDirectory() as folder:
+        (line,) = ask_node(Path(folder), code, [list(texts)])
+    told: list[dict[str, list[str]]] = json.loads(line)
     return told
 
 

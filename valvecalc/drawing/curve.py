@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 from valvecalc.drawing import svg
 from valvecalc.drawing.rounding import quantity, shown
 
-_RIGHT, _DEEP, _ROW = svg.WIDTH - 12, 210, 18
+_RIGHT, _DEEP = svg.WIDTH - 12, 210
 _NO_UNIT = ("", "1")
 
 Points = list[tuple[float, float]]
@@ -58,10 +58,10 @@ def draw(spec: Mapping[str, Any]) -> str:
     heads = svg.wrapped(_axis(spec["y"]) + (", logarithmic" if log else ""), svg.WIDTH - 4)
     told = svg.wrapped(f"here: {_here(spec)}", svg.WIDTH - 24)
     left = max(svg.room(shown(float(mark))) for mark in marks) + 10
-    top = _ROW * (len(heads) + len(told)) + 10.0
+    top = svg.ROW * (len(heads) + len(told)) + 10.0
     plot = _Plot(left, top, xs[0], xs[-1], marks[0], marks[-1], log)
-    body = [svg.text(2, 14.0 + _ROW * row, words) for row, words in enumerate(heads)]
-    body += [*_marked(told, 14.0 + _ROW * len(heads)), *_grid(plot, marks)]
+    body = [svg.text(2, 14.0 + svg.ROW * row, words) for row, words in enumerate(heads)]
+    body += [*_marked(told, 14.0 + svg.ROW * len(heads)), *_grid(plot, marks)]
     lines = _lines(xs, ys, spec.get("trusted") or {})
     for ink, width in ((svg.PAPER, 6.0), (svg.INK, 3.0)):
         for points, dashed in lines:
@@ -74,14 +74,14 @@ def draw(spec: Mapping[str, Any]) -> str:
     y = plot.bottom + 38
     for words in svg.wrapped(_axis(spec["x"]), svg.WIDTH - 4):
         body.append(svg.text(_RIGHT, y, words, anchor="end"))
-        y += _ROW
+        y += svg.ROW
     y += 6
     for limit in spec.get("limits", ()):
         body.append(svg.line([(8, y - 5), (34, y - 5)], stroke=svg.ALARM, width=2, dash="10 4 2 4"))
-        y = _legend(body, f"{limit['label']} {quantity(limit['y'], spec['y']['unit'])}", y)
+        y = svg.legend(body, f"{limit['label']} {quantity(limit['y'], spec['y']['unit'])}", y)
     if any(dashed for _, dashed in lines):
         body.append(svg.line([(8, y - 5), (34, y - 5)], width=3, dash="7 5"))
-        y = _legend(body, "outside the range in which the calculation is trusted", y)
+        y = svg.legend(body, "outside the range in which the calculation is trusted", y)
     return svg.picture(spec["title"], _said(spec), y - 10, body)
 
 
@@ -110,7 +110,7 @@ def _figures(spec: Mapping[str, Any], x: float, y: float, uncertainty: float | N
 
 def _marked(told: Sequence[str], y: float) -> list[str]:
     """The words of the place beside the mark that it has on the curve."""
-    words = [svg.text(22, y + _ROW * row, line, bold=True) for row, line in enumerate(told)]
+    words = [svg.text(22, y + svg.ROW * row, line, bold=True) for row, line in enumerate(told)]
     return [_dot(10, y - 5), *words]
 
 
@@ -164,13 +164,6 @@ def _place(plot: _Plot, here: Mapping[str, Any]) -> list[str]:
         body.append(svg.line([(x, low), (x, high)], width=2))
         body += [svg.line([(x - 6, end), (x + 6, end)], width=2) for end in (low, high)]
     return [*body, _dot(x, y)]
-
-
-def _legend(body: list[str], label: str, y: float) -> float:
-    for words in svg.wrapped(label, svg.WIDTH - 46):
-        body.append(svg.text(42, y, words))
-        y += _ROW
-    return y + 3
 
 
 def _said(spec: Mapping[str, Any]) -> str:

@@ -7,7 +7,6 @@ from valvecalc.drawing import svg
 from valvecalc.drawing.rounding import quantity, shown
 
 _LEFT, _RIGHT, _DEEP = 40, svg.WIDTH - 12, 210
-_ROW = 18
 
 Points = list[tuple[float, float]]
 
@@ -45,7 +44,7 @@ def draw(spec: Mapping[str, Any]) -> str:
     y_ticks = svg.ticks(min([0.0, *forces]), max([0.0, *forces]))
     heads = _headings(spec)
     rows = 1 + sum(len(head.lines) for head in heads)
-    plot = _Plot(_ROW * rows + 8, strokes[0], strokes[-1], y_ticks[0], y_ticks[-1])
+    plot = _Plot(svg.ROW * rows + 8, strokes[0], strokes[-1], y_ticks[0], y_ticks[-1])
     said = _said(spec)
     name = svg.mark(spec["title"], said)
     body = [svg.hatches(name, len(terms)), *_axes(plot, spec, y_ticks)]
@@ -59,16 +58,16 @@ def draw(spec: Mapping[str, Any]) -> str:
     body += [*short, *_curve(plot, strokes, drive["y"], svg.INK, 3), *_places(plot, heads)]
     y = plot.top + _DEEP + 62
     body.append(svg.line([(8, y - 5), (34, y - 5)], width=3))
-    y = _legend(body, f"line: {drive['label']}", y)
+    y = svg.legend(body, f"line: {drive['label']}", y)
     if short:
         body.append(svg.box(8, y - 13, 26, 16, fill=svg.ALARM))
-        y = _legend(body, "force that is missing", y)
+        y = svg.legend(body, "force that is missing", y)
     for place in reversed(range(len(terms))):
         body.append(svg.box(8, y - 13, 26, 16, fill=svg.filling(name, place)))
-        y = _legend(body, terms[place]["label"], y)
+        y = svg.legend(body, terms[place]["label"], y)
     if (worst := spec.get("worst")) and worst.get("label"):
         body.append(svg.line([(21, y - 14), (21, y + 3)], stroke=svg.ALARM, width=1.5))
-        y = _legend(body, f"weakest place: {worst['label']}", y)
+        y = svg.legend(body, f"weakest place: {worst['label']}", y)
     return svg.picture(spec["title"], said, y - 10, body)
 
 
@@ -159,14 +158,14 @@ def _headings(spec: Mapping[str, Any]) -> list[_Heading]:
 def _places(plot: _Plot, heads: Sequence[_Heading]) -> list[str]:
     lines, told = [], []
     for head in heads:
-        x, y = plot.x(head.stroke), 14.0 + _ROW * head.row
+        x, y = plot.x(head.stroke), 14.0 + svg.ROW * head.row
         ink = svg.ALARM if head.weakest else svg.INK
         at = min(x + 5, svg.WIDTH - 2 - max(svg.room(words) for words in head.lines))
-        start = y - 10 if at > x else y + _ROW * (len(head.lines) - 1) + 4
+        start = y - 10 if at > x else y + svg.ROW * (len(head.lines) - 1) + 4
         dash = "" if head.weakest else "3 3"
         lines.append(svg.line([(x, start), (x, plot.top + _DEEP)], stroke=ink, width=1.5, dash=dash))
         for place, words in enumerate(head.lines):
-            told.append(svg.text(max(at, 2), y + _ROW * place, words, bold=head.weakest, fill=ink, halo=True))
+            told.append(svg.text(max(at, 2), y + svg.ROW * place, words, bold=head.weakest, fill=ink, halo=True))
     return lines + told
 
 
@@ -179,13 +178,6 @@ def _shortage(plot: _Plot, strokes: Sequence[float], drive: Sequence[Any], total
     if not any(pair and pair[1] > pair[0] for pair in layer):
         return []
     return [_area(plot, run, svg.ALARM) for run in _runs(strokes, layer)]
-
-
-def _legend(body: list[str], label: str, y: float) -> float:
-    for words in svg.wrapped(label, svg.WIDTH - 46):
-        body.append(svg.text(42, y, words))
-        y += _ROW
-    return y + 3
 
 
 def _said(spec: Mapping[str, Any]) -> str:

@@ -13,6 +13,7 @@ from zlib import crc32
 
 WIDTH = 360
 FONT = 14
+ROW = 18
 
 INK = "var(--ink, currentColor)"
 PAPER = "var(--paper, Canvas)"
@@ -121,6 +122,14 @@ def wrapped(words: str, width: float) -> list[str]:
         else:
             lines.append(word)
     return lines or [""]
+
+
+def legend(body: list[str], label: str, y: float) -> float:
+    """Write what a sign at the left stands for; where the next one begins."""
+    for words in wrapped(label, WIDTH - 46):
+        body.append(text(42, y, words))
+        y += ROW
+    return y + 3
 
 
 def ticks(low: float, high: float, most: int = 6) -> list[float]:

@@ -14,6 +14,7 @@ const showLabel = (card, name) => {
   const words = card.labels[name] || cardWord(name).meaning;
   return words.slice(0, 1).toUpperCase() + words.slice(1);
 };
+const showWithin = (words) => (/^.\p{Lu}/su.test(words) ? words : words.slice(0, 1).toLowerCase() + words.slice(1));
 const showNamed = (card, name) => {
   const { symbol } = cardWord(name);
   return esc(showLabel(card, name)) + (symbol ? ` <var>${showSymbols(symbol)}</var>` : "");
@@ -75,7 +76,7 @@ const showWhyNone = (card, answer) => {
   const none = answer.missing.find((lack) => lack.entry === card.result);
   if (none) return `${none.why}. ${none.how}`;
   const needed = [...new Set(answer.missing.map((lack) => lack.entry))];
-  return `Still needed: ${needed.map((name) => showLabel(card, name).toLowerCase()).join(", ")}.`;
+  return `Still needed: ${needed.map((name) => showWithin(showLabel(card, name))).join(", ")}.`;
 };
 
 const showResults = (card, answer) => {
@@ -94,7 +95,7 @@ const showLists = (card, answer) =>
           showNamed(card, column.name),
           esc(showResult({ ...column, value: one.rows[0][i] })),
         ]);
-        return `<h4>${esc(showLabel(card, one.name))}</h4>` + showPairs(["Force or pressure", "Value"], cells);
+        return `<h3>${esc(showLabel(card, one.name))}</h3>` + showPairs(["Force or pressure", "Value"], cells);
       }
       const table = showGrid(card, one.name, one.columns, one.rows);
       return one.rows.length > 12 ? showDetails(showLabel(card, one.name), table) : table;
@@ -124,8 +125,8 @@ const showBody = (card, answer) => {
     showResults(card, answer) +
     showBullets(card.rules) +
     showLists(card, answer) +
-    (lacking ? `<h4>Not computed, and what it needs</h4>${lacking}` : "") +
-    (outside ? `<h4>Trust it less, because</h4>${outside}` : "")
+    (lacking ? `<h3>Not computed, and what it needs</h3>${lacking}` : "") +
+    (outside ? `<h3>Trust it less, because</h3>${outside}` : "")
   );
 };
 

@@ -300,18 +300,15 @@ const standardUncertainty = ({ halfWidth, expanded }) =>
 /** The row {printed, dimension, factor, offset, spellings} meant by a spelling in a dimension. Throws Refused. */
 const unitRow = (unit, dimension, entry = "unit") => {
   const key = `${dimension} ${unit}`;
-  if (!UNIT_MEANT.has(key)) UNIT_MEANT.set(key, unitMeant(unit, dimension, entry));
+  if (!UNIT_MEANT.has(key)) UNIT_MEANT.set(key, unitNamed(entry, unit, () => unitMeant(unit, dimension)));
   return UNIT_MEANT.get(key);
 };
 const UNIT_MEANT = new Map(); // each row of a curve asks again
-const unitMeant = (unit, dimension, entry) =>
-  unitNamed(entry, unit, () => {
-    const { row, kind } = unitFind(plainText(unit), dimension);
-    if (kind && kind !== { pressure: "gauge", pressure_abs: "absolute" }[dimension]) {
-      unitRefuse(unitDimension(dimension).says, `Write ${row.printed}: the entry says what it is measured from.`);
-    }
-    return row;
-  });
+const unitMeant = (unit, dimension) => {
+  const { row, kind } = unitFind(plainText(unit), dimension);
+  if (!kind || kind === { pressure: "gauge", pressure_abs: "absolute" }[dimension]) return row;
+  return unitRefuse(unitDimension(dimension).says, `Write ${row.printed}: the entry says what it is measured from.`);
+};
 
 /** A value in a shop unit, in SI. */
 const toSi = (value, unit, dimension) => {

@@ -44,9 +44,9 @@ def render(report: Mapping[str, Any]) -> str:
         f'<meta http-equiv="Content-Security-Policy" content="{_POLICY}">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         '<meta name="color-scheme" content="light dark">'
-        f"<title>{parts.esc(title)}</title><style>{STYLE}{page_foot(title)}</style></head>\n<body>"
+        f"<title>{parts.esc(title)}</title><style>{STYLE}{page_foot(title)}</style></head>\n<body><main>"
         + "\n".join(part for part in body if part)
-        + "</body></html>\n"
+        + "</main></body></html>\n"
     )
 
 

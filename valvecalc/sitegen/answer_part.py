@@ -49,7 +49,7 @@ def _why_none(card: Card, answer: Row) -> str:
     if none is not None:
         return f"{none['why']}. {none['how']}"
     needed = dict.fromkeys(lack["entry"] for lack in answer["missing"])
-    return f"Still needed: {', '.join(marks.label(card, name).lower() for name in needed)}."
+    return f"Still needed: {', '.join(marks.within(marks.label(card, name)) for name in needed)}."
 
 
 def body(card: Card, answer: Row) -> str:
@@ -84,7 +84,7 @@ def rules(card: Card) -> Iterator[str]:
     for name, (kind, *keys) in card.judged.items():
         what = f"{marks.label(card, name)} is judged: "
         if kind == "within-range":
-            low, high, most = (marks.label(card, key).lower() for key in keys)
+            low, high, most = (marks.within(marks.label(card, key)) for key in keys)
             yield f"{what}{high} (highest) and {low} (lowest) against {most}."
             continue
         ends = [load_toml("defaults.toml")[key]["value"] for key in keys]
@@ -108,7 +108,7 @@ def _lists(card: Card, answer: Row) -> Iterator[str]:
                 (named(card, column["name"]), marks.esc(words.result({**column, "value": value})))
                 for column, value in zip(one["columns"], one["rows"][0], strict=True)
             ]
-            yield f"<h4>{marks.esc(marks.label(card, one['name']))}</h4>"
+            yield f"<h3>{marks.esc(marks.label(card, one['name']))}</h3>"
             yield marks.pairs(("Force or pressure", "Value"), cells)
         else:
             table = grid(card, one["name"], one["columns"], one["rows"])
@@ -137,12 +137,12 @@ def _causes(card: Card, answer: Row, rows: Sequence[Sequence[Any]]) -> str:
 
 def _lacking(answer: Row) -> str:
     told = marks.bullets(words.missing(lack) for lack in answer["missing"])
-    return f"<h4>Not computed, and what it needs</h4>{told}" if told else ""
+    return f"<h3>Not computed, and what it needs</h3>{told}" if told else ""
 
 
 def _outside(answer: Row) -> str:
     told = marks.bullets(limit["says"] for limit in answer["limits"] if "says" in limit)
-    return f"<h4>Trust it less, because</h4>{told}" if told else ""
+    return f"<h3>Trust it less, because</h3>{told}" if told else ""
 
 
 def lines(card: Card, steps: Sequence[Row]) -> str:

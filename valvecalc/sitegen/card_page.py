@@ -8,7 +8,7 @@ from valvecalc.citation import citation
 from valvecalc.facts import caution, load_toml, source
 from valvecalc.formula import Card
 from valvecalc.printing.mathml import mathml
-from valvecalc.quantities import VOCABULARY, Quantity
+from valvecalc.quantities import VOCABULARY
 from valvecalc.sitegen import calculators, calls, marks
 from valvecalc.sitegen.checked_page import cases_table, seen
 from valvecalc.sitegen.example import command, given, worked_answer
@@ -110,7 +110,7 @@ def _symbols(card: Card) -> str:
     columns = [column for name in (*card.entries, *lines) for column in card.rows.get(name, ())]
     names = dict.fromkeys((*card.entries, *lines, card.result, *columns))
     return marks.table(
-        ("Symbol", "Meaning", "Unit (US)", "Limits"),
+        ("Symbol", "Meaning", "Unit", "Limits"),
         [_symbol_row(card, name) for name in names],
     )
 
@@ -122,16 +122,12 @@ def _symbol_row(card: Card, name: str) -> list[str]:
         limits = marks.esc(" or ".join(card.choices[name]))
     if name in card.trusted:
         limits += f"{'; ' if limits else ''}trusted {marks.limit(card.trusted[name][0], name)}"
-    symbol = f"<var>{marks.symbols(quantity.symbol)}</var>" if quantity.symbol else ""
-    return [symbol, f"{marks.esc(marks.label(card, name))} <code>{name}</code>", marks.esc(_units(quantity)), limits]
-
-
-def _units(quantity: Quantity) -> str:
-    if quantity.dimension in ("text", "rows"):
-        return {"text": "a word", "rows": "a list"}[quantity.dimension]
-    if not quantity.metric:
-        return "a number"
-    return quantity.metric if quantity.us == quantity.metric else f"{quantity.metric} ({quantity.us})"
+    return [
+        marks.symbol(quantity),
+        f"{marks.esc(marks.label(card, name))} <code>{name}</code>",
+        marks.esc(marks.units(quantity)),
+        limits,
+    ]
 
 
 def _facts(card: Card) -> list[str]:

@@ -38,11 +38,6 @@ def way_out(words: str) -> str:
     return f'<a class="door no" href="#in-order"><strong>{words}</strong></a>'
 
 
-def small(title: str) -> str:
-    """A title within a sentence; "AC coil" keeps its capitals."""
-    return title if title[1:2].isupper() else title[:1].lower() + title[1:]
-
-
 def _order(position: Position, order: Iterable[Job]) -> list[Job]:
     """The repairs to name; what is listed goes before "something else", while it may be that."""
     ranked = list(order)
@@ -106,7 +101,7 @@ def _way_line(page: Page, plan: tuple[str, ...], ends: list[Node]) -> str:
     """What a way says on the card where it ends: how sure, and what comes after."""
     model = page.case.model
     if plan[0] == MACHINE_CARD:
-        told = "Measure: " + "; ".join(marks.esc(small(model.checks[check].title)) for check in plan[2:])
+        told = "Measure: " + "; ".join(marks.esc(marks.within(model.checks[check].title)) for check in plan[2:])
     else:
         rest = [title(model, cause) for cause in plan[2:]]
         told = f"<strong>{'Confirmed' if plan[1] else 'Repair first'}</strong>"
@@ -119,7 +114,7 @@ def _way_line(page: Page, plan: tuple[str, ...], ends: list[Node]) -> str:
 
 def title(model: Model, name: str) -> str:
     """A cause, or the card for the machine, within a sentence."""
-    return MEASURE if name == MACHINE_CARD else marks.esc(small(model.causes[name].title))
+    return MEASURE if name == MACHINE_CARD else marks.esc(marks.within(model.causes[name].title))
 
 
 def _machine(page: Page, ways: list[str]) -> str:
@@ -163,7 +158,11 @@ def _end(page: Page, name: str, ways: list[str]) -> str:
     roots = ", ".join(parts.root_link(model, root) for root in cause.roots)
     compute = f"<p><b>Compute:</b> {parts.compute(cause)}</p>" if parts.compute(cause) else ""
     tell = f"<p><b>Tell the customer:</b> {marks.esc(cause.tell_the_customer)}</p>" if cause.tell_the_customer else ""
-    group = f" ({marks.esc(small(model.rules.repair_groups[cause.repair_group].title))})" if cause.repair_group else ""
+    group = (
+        f" ({marks.esc(marks.within(model.rules.repair_groups[cause.repair_group].title))})"
+        if cause.repair_group
+        else ""
+    )
     killers = "; ".join(
         f"{parts.cause_link(model, row.killer)}, shown by {parts.check_link(model.checks[row.prove])}"
         for row in model.chains

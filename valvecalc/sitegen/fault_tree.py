@@ -24,7 +24,6 @@ from valvecalc.sitegen.fault_ends import (
     end_id,
     first_cause,
     in_order,
-    small,
     title,
     way_out,
 )
@@ -189,7 +188,7 @@ def _now(page: Page, node: Node) -> str:
     causes: dict[str, list[str]] = {}
     top = leading(page.case, node.position.belief)
     for cause, chance in [pair for pair in top if pair[1] >= why.POSSIBLE] or top:
-        causes.setdefault(why.strength(case, chance), []).append(small(model.causes[cause].title))
+        causes.setdefault(why.strength(case, chance), []).append(marks.within(model.causes[cause].title))
     told = " ".join(f"{word.capitalize()}: {', '.join(titles)}." for word, titles in causes.items())
     return f'<span class="now">{marks.esc(told)}</span>'
 

@@ -59,7 +59,7 @@ def _field(card: Card, name: str) -> str:
     if name in card.choices:
         return f'{head}<div class="field__in">{_choice(card, name, f"in-{name}", "")}</div>{said}{wrong}</div>'
     quantity = VOCABULARY[name]
-    told = marks.esc(marks.label(card, name).lower())
+    told = marks.esc(marks.within(marks.label(card, name)))
     entry = _input(card, name, f'id="in-{name}" aria-describedby="say-{name} wrong-{name}"')
     doubt = (
         f'<span class="field__doubt"><label for="doubt-{name}">±</label><input type="text" id="doubt-{name}" '
@@ -127,7 +127,7 @@ def _unit_choice(card: Card, name: str, quantity: Quantity, what: str) -> str:
     units = _units(quantity)
     if not units:
         return ""
-    told = marks.esc(marks.label(card, name).lower())
+    told = marks.esc(marks.within(marks.label(card, name)))
     options = "".join(f"<option>{marks.esc(unit)}</option>" for unit in units)
     return (
         f'<select class="unit" id="unit-{what}-{name}" aria-label="Unit of {told}" '

@@ -11,7 +11,7 @@ from re import sub
 from valvecalc.drawing.rounding import quantity
 from valvecalc.formula import Card
 from valvecalc.limits import parse_limit
-from valvecalc.quantities import VOCABULARY
+from valvecalc.quantities import VOCABULARY, Quantity
 from valvecalc.report.parts import bullets, esc, grid, table
 from valvecalc.report.words import ORIGINS
 
@@ -76,6 +76,25 @@ def label(card: Card, name: str) -> str:
     """What an entry or result is called on a card, with a capital."""
     words = card.labels.get(name) or VOCABULARY[name].meaning
     return words[:1].upper() + words[1:]
+
+
+def within(words: str) -> str:
+    """A label or title within a sentence; "AC coil" keeps its capitals, and so does the C of 20 °C."""
+    return words if words[1:2].isupper() else words[:1].lower() + words[1:]
+
+
+def symbol(quantity: Quantity) -> str:
+    """The symbol of a quantity; a dash where it has none."""
+    return f"<var>{symbols(quantity.symbol)}</var>" if quantity.symbol else "–"
+
+
+def units(quantity: Quantity) -> str:
+    """The shop units of a quantity in words: mm (US in), a number, a word."""
+    if quantity.dimension in ("text", "rows"):
+        return {"text": "a word", "rows": "a list"}[quantity.dimension]
+    if not quantity.metric:
+        return "a number"
+    return quantity.metric if quantity.us == quantity.metric else f"{quantity.metric} (US {quantity.us})"
 
 
 def pairs(heads: tuple[str, str], rows: Iterable[tuple[str, str]]) -> str:

@@ -25,6 +25,9 @@ _PAGE_LINK = re.compile(r'(href|action)="page:([\w/.-]+)(#[\w-]+)?"')
 #: How Markdown and MathML align a cell: the content policy of the pages allows no style in the markup.
 _ALIGNED = re.compile(r' style="text-align: (left|center|right);?"')
 
+#: What scrolls sideways on a phone and the keyboard must reach.
+_BLIND = re.compile(r"<(pre\b|table(?=>))(?![^>]*tabindex)")
+
 
 class NoOptions(Config):
     """mkdocs wants a class of options even where there are none."""
@@ -72,7 +75,7 @@ class ValvecalcPlugin(BasePlugin[NoOptions]):
             return f'{found[1]}="{target.url_relative_to(page.file)}{found[3] or ""}"'
 
         html = _ALIGNED.sub(r' class="to-\1"', _PAGE_LINK.sub(addressed, html))
-        return html.replace("<table>", '<table tabindex="0">')
+        return _BLIND.sub(r'<\1 tabindex="0"', html)
 
     def on_template_context(
         self, context: TemplateContext, *, template_name: str, config: MkDocsConfig

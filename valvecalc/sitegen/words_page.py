@@ -9,7 +9,7 @@ from valvecalc.facts import load_toml
 from valvecalc.formula import REGISTER, Card
 from valvecalc.job.fields import fields, tables
 from valvecalc.printing.scope import lines
-from valvecalc.quantities import VOCABULARY, Quantity
+from valvecalc.quantities import VOCABULARY
 from valvecalc.sitegen import calls, marks
 
 FIELDS = "job/fields.md"
@@ -79,20 +79,12 @@ def _row(name: str, pages: Iterable[Card | None]) -> list[str]:
     quantity = VOCABULARY[name]
     meaning = quantity.meaning[:1].upper() + quantity.meaning[1:]
     used = ", ".join(marks.link(FIELDS, "the job file") if card is None else marks.card_link(card) for card in pages)
-    return [f'{marks.esc(meaning)} <code id="{name}">{name}</code>', _symbol(quantity), marks.esc(unit(quantity)), used]
-
-
-def _symbol(quantity: Quantity) -> str:
-    return f"<var>{marks.symbols(quantity.symbol)}</var>" if quantity.symbol else ""
-
-
-def unit(quantity: Quantity) -> str:
-    """The shop units of a quantity in words: mm (US in), a number, a word."""
-    if quantity.dimension in ("text", "rows"):
-        return {"text": "a word", "rows": "a list"}[quantity.dimension]
-    if not quantity.metric:
-        return "a number"
-    return quantity.metric if quantity.us == quantity.metric else f"{quantity.metric} (US {quantity.us})"
+    return [
+        f'{marks.esc(meaning)} <code id="{name}">{name}</code>',
+        marks.symbol(quantity),
+        marks.esc(marks.units(quantity)),
+        used,
+    ]
 
 
 def _symbols(names: Iterable[str]) -> str:
@@ -106,7 +98,7 @@ def _symbols(names: Iterable[str]) -> str:
 
 def _meanings(symbol: str, meant: Mapping[str, list[str]]) -> list[str]:
     links = ", ".join(f'<a href="#{name}">{name.replace("_", " ")}</a>' for name in sorted(meant[symbol]))
-    return [_symbol(VOCABULARY[meant[symbol][0]]), links]
+    return [marks.symbol(VOCABULARY[meant[symbol][0]]), links]
 
 
 def _order(symbol: str) -> tuple[bool, str, str]:
