@@ -1,7 +1,6 @@
 """The fault finder with script: a page of its own under the strict content policy, walked with thumbs and keys."""
 
 import functools
-import json
 import threading
 from collections.abc import Iterator
 from pathlib import Path
@@ -253,33 +252,3 @@ def test_size_of_the_scripts() -> None:
         "ui": ASSETS.joinpath("finder-ui.js").stat().st_size,
     }
     assert sizes["model"] <= 160_000 and sizes["finder"] <= 40_000 and sizes["ui"] <= 30_000, sizes
-
-
-TIMED = """states => {
-  const known = finder.knowledge(finderModel), spent = [];
-  for (const state of states) for (let length = 0; length <= state.steps.length; length++) {
-    const begun = performance.now();
-    finder.advise(finder.replay(known, { ...state, steps: state.steps.slice(0, length) }));
-    spent.push(performance.now() - begun);
-  }
-  return spent;
-}"""
-
-
-def test_a_step_takes_15_ms_at_a_quarter_of_the_speed(
-    phone: Phone, finder_site: str, capsys: pytest.CaptureFixture[str]
-) -> None:
-    """Replay of the whole case and the next step, on random cases, processor slowed four times; the median."""
-    from tests.diagnosis.record_walks import walks
-
-    states = [json.loads(json.dumps(walk["state"])) for walk in walks(40)]
-    phone.page.goto(finder_site + SYMPTOM + "/#ask")
-    client = phone.page.context.new_cdp_session(phone.page)
-    client.send("Emulation.setCPUThrottlingRate", {"rate": 4})
-    spent = sorted(phone.page.evaluate(TIMED, states))
-    median, late = spent[len(spent) // 2], spent[int(len(spent) * 0.95)]
-    with capsys.disabled():
-        print(
-            f"\nfinder at 4x: a step takes {median:.1f} ms (median), {late:.1f} ms (95 %), {spent[-1]:.1f} ms (longest)"
-        )
-    assert median <= 15

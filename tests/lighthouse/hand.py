@@ -5,6 +5,7 @@ the moment of the finger to the paint that follows. The service worker needs pla
 """
 
 import functools
+import json
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -19,6 +20,7 @@ from playwright.sync_api import Browser, BrowserContext, CDPSession, Page, sync_
 import valvecalc
 from tests.browser.conftest import FLAGS
 from tests.browser.reception import Quiet
+from tests.diagnosis.record_walks import walks
 from valvecalc.door import load
 from valvecalc.formula import REGISTER
 
@@ -60,6 +62,24 @@ WATCH_SEARCH = """() => {
     if (document.querySelector(".found .door")) painted(done);
   }).observe(document.body, { childList: true, subtree: true }));
 }"""
+
+#: Milliseconds that the fault finder takes for each step of many cases: the whole case replayed, and the next check.
+TIME_STEPS = """states => {
+  const known = finder.knowledge(finderModel), spent = [];
+  for (const state of states) for (let length = 0; length <= state.steps.length; length++) {
+    const begun = performance.now();
+    finder.advise(finder.replay(known, { ...state, steps: state.steps.slice(0, length) }));
+    spent.push(performance.now() - begun);
+  }
+  return spent;
+}"""
+#: A text put into the search field, and everything that follows up to the layout.
+TYPE = """([field, text]) => {
+  field.value = text;
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+  document.querySelector(".found").getBoundingClientRect();
+}"""
+TYPED = ("leek past spool", "coil resistence", "drops overnight")
 
 
 class Host:
@@ -177,6 +197,40 @@ def search(browser: Browser, start: str, processor: int) -> float:
         return float(one.page.evaluate("() => window.found"))
 
 
+def search_keys(browser: Browser, start: str) -> list[float]:
+    """Milliseconds of script, style and layout for each key of a search, on the clock of the page's own thread."""
+    with phone(browser) as one:
+        one.page.goto(start)
+        field = one.page.locator("form.find input")
+        field.tap()
+        one.page.keyboard.type("a")
+        one.page.wait_for_selector(".found__count")
+        one.tools.send("Performance.enable", {"timeDomain": "threadTicks"})
+
+        def spent() -> float:
+            told = one.tools.send("Performance.getMetrics")["metrics"]
+            names = ("ScriptDuration", "LayoutDuration", "RecalcStyleDuration")
+            return sum(row["value"] for row in told if row["name"] in names)
+
+        costs = []
+        for text in TYPED:
+            for length in range(1, len(text) + 1):
+                before = spent()
+                one.page.evaluate(TYPE, [field.element_handle(), text[:length]])
+                costs.append(1000 * SLOW_PROCESSOR * (spent() - before))
+        return costs
+
+
+def finder_steps(browser: Browser, start: str) -> list[float]:
+    """Milliseconds of a step of the fault finder on random cases."""
+    states = [json.loads(json.dumps(walk["state"])) for walk in walks(40)]
+    with phone(browser) as one:
+        one.page.goto(f"{start}fault/coil-burns/#ask")
+        one.page.wait_for_selector(".finder h2")
+        one.slow()
+        return list(one.page.evaluate(TIME_STEPS, states))
+
+
 def report(site: Path, runs: int) -> bool:
     """Print each figure against its goal; whether all are met."""
     met = True
@@ -199,6 +253,8 @@ def report(site: Path, runs: int) -> bool:
         start = host.start
         line("answer after a key, formula", keys(browser, start, "annular-leakage", "clearance"), 100)
         line("answer after a key, whole shift budget", keys(browser, start, "shift-budget", "spring_rate"), 200)
+        line("a key of the search", search_keys(browser, start), 50)
+        line("a step of the fault finder", finder_steps(browser, start), 15)
         for what, path, target in (
             ("home, search", "", "form.find input"),
             ("formula, first entry", "calc/annular-leakage/", ".entries input"),
