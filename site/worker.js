@@ -40,6 +40,7 @@ async function fill(paths, tell) {
   const left = paths.filter((path) => !have.has(key(path)));
   const failed = [];
   let stored = PATHS.filter((path) => have.has(key(path))).length;
+  let told = 0; // ms; a page that is being read is not woken for every file
   const one = async () => {
     for (let path = left.shift(); path; path = left.shift()) {
       try {
@@ -48,6 +49,8 @@ async function fill(paths, tell) {
       } catch (why) {
         failed.push(path);
       }
+      if (Date.now() - told < 500) continue;
+      told = Date.now();
       tell(stored, true);
     }
   };

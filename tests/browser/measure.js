@@ -1,6 +1,7 @@
 // Put into each page by the tests: how it lies on the screen and how well its text stands out.
 window.measure = function (scheme) {
   document.documentElement.dataset.mdColorScheme = scheme;
+  document.querySelectorAll("article details").forEach((part) => { part.open = true; });
   const canvas = document.createElement("canvas").getContext("2d", { willReadFrequently: true });
   const known = new Map();
   function rgba(text) {

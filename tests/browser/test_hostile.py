@@ -184,7 +184,7 @@ def healthy(card: Card, watched: Watched) -> None:
     page.evaluate("link => { location.hash = link.split('#')[1] }", row["link"])
     told = "html => new DOMParser().parseFromString(html, 'text/html').body.textContent"
     figure = page.evaluate(told, answer_part.headline(card, row))
-    assert any(letter.isdigit() for letter in figure)
+    assert row["result"] is not None
     expect(page.locator(".answer__head")).to_have_text(figure, timeout=10_000)
 
 

@@ -7,7 +7,7 @@ the moment of the finger to the paint that follows. The service worker needs pla
 import functools
 import json
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from http.server import ThreadingHTTPServer
 from pathlib import Path
@@ -15,7 +15,7 @@ from shutil import which
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from playwright.sync_api import Browser, BrowserContext, CDPSession, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, CDPSession, Locator, Page, sync_playwright
 
 import valvecalc
 from tests.browser.conftest import FLAGS
@@ -30,15 +30,15 @@ SLOW_PROCESSOR = 4
 SLOW_LINE = {"offline": False, "latency": 400, "downloadThroughput": 400_000 / 8, "uploadThroughput": 400_000 / 8}
 KEYS = 30
 STORED = "Stored for offline"
-#: Milliseconds from a key to the paint that shows its answer.
+#: Milliseconds from the finger on a key to the paint that shows its answer.
 WATCH_ANSWER = """() => {
   window.answers = [];
-  let key = null;
-  addEventListener("keydown", (event) => { key = event.timeStamp; }, true);
+  let pressed = null;
+  addEventListener("keydown", (event) => { pressed = event.timeStamp; }, true);
   new MutationObserver(() => {
-    if (key === null) return;
-    const began = key;
-    key = null;
+    if (pressed === null) return;
+    const began = pressed;
+    pressed = null;
     requestAnimationFrame(() => setTimeout(() => window.answers.push(performance.now() - began)));
   }).observe(document.querySelector(".answer__head"), { childList: true, subtree: true, characterData: true });
 }"""
@@ -73,11 +73,11 @@ TIME_STEPS = """states => {
   }
   return spent;
 }"""
-#: A text put into the search field, and everything that follows up to the layout.
-TYPE = """([field, text]) => {
+#: A text put into a field, and everything that follows up to the layout.
+TYPE = """([field, text, shown]) => {
   field.value = text;
   field.dispatchEvent(new Event("input", { bubbles: true }));
-  document.querySelector(".found").getBoundingClientRect();
+  document.querySelector(shown).getBoundingClientRect();
 }"""
 TYPED = ("leek past spool", "coil resistence", "drops overnight")
 
@@ -124,6 +124,23 @@ class Phone:
     def slow(self, processor: int = SLOW_PROCESSOR) -> None:
         self.tools.send("Emulation.setCPUThrottlingRate", {"rate": processor})
 
+    def costs(self, field: Locator, texts: Iterable[str], shown: str, pause: float = 0) -> list[float]:
+        """Milliseconds of script, style and layout for each text put into a field, by the thread's clock."""
+        self.tools.send("Performance.enable", {"timeDomain": "threadTicks"})
+        names = ("ScriptDuration", "LayoutDuration", "RecalcStyleDuration")
+
+        def spent() -> float:
+            told = self.tools.send("Performance.getMetrics")["metrics"]
+            return sum(row["value"] for row in told if row["name"] in names)
+
+        found = []
+        for text in texts:
+            self.page.wait_for_timeout(pause)
+            before = spent()
+            self.page.evaluate(TYPE, [field.element_handle(), text, shown])
+            found.append(1000 * SLOW_PROCESSOR * (spent() - before))
+        return found
+
     def store(self, start: str) -> None:
         """Visit the start page until everything is stored."""
         self.page.goto(start)
@@ -139,13 +156,18 @@ def phone(browser: Browser, *, worker: bool = False) -> Iterator[Phone]:
     one.context.close()
 
 
-def keys(browser: Browser, start: str, card_id: str, entry: str) -> list[float]:
-    """Milliseconds from a digit typed into an entry of a filled form to its answer on the screen."""
+def filled(start: str, card_id: str) -> str:
+    """The address of a calculator with its example in the form."""
     card = REGISTER[card_id]
     folder = "calc" if card.kind == "formula" else "judge"
     link = str(valvecalc.calc(card_id, **card.example).to_json()["link"]).partition("#")[2]
+    return f"{start}{folder}/{card_id}/#{link}"
+
+
+def keys_painted(browser: Browser, start: str, card_id: str, entry: str) -> list[float]:
+    """Milliseconds from the finger on a key to its answer on the screen."""
     with phone(browser) as one:
-        one.page.goto(f"{start}{folder}/{card_id}/#{link}")
+        one.page.goto(filled(start, card_id))
         one.page.wait_for_selector(".calculator[data-awake]")
         one.page.evaluate(WATCH_ANSWER)
         field = one.page.locator(f"[name={entry}]").first
@@ -157,6 +179,17 @@ def keys(browser: Browser, start: str, card_id: str, entry: str) -> list[float]:
             one.page.keyboard.press("Backspace" if stroke % 2 else "1")
             one.page.wait_for_timeout(400)
         return list(one.page.evaluate("() => window.answers"))
+
+
+def keys_worked(browser: Browser, start: str, card_id: str, entry: str) -> list[float]:
+    """Milliseconds of script, style and layout until the answer of a key lies in the page."""
+    with phone(browser) as one:
+        one.page.goto(filled(start, card_id))
+        one.page.wait_for_selector(".calculator[data-awake]")
+        field = one.page.locator(f"[name={entry}]").first
+        digits = field.input_value()
+        texts = (digits + ("1" if stroke % 2 else "") for stroke in range(KEYS))
+        return one.costs(field, texts, ".answer__head", pause=300)
 
 
 def first_tap(browser: Browser, start: str, path: str, target: str) -> float:
@@ -205,20 +238,7 @@ def search_keys(browser: Browser, start: str) -> list[float]:
         field.tap()
         one.page.keyboard.type("a")
         one.page.wait_for_selector(".found__count")
-        one.tools.send("Performance.enable", {"timeDomain": "threadTicks"})
-
-        def spent() -> float:
-            told = one.tools.send("Performance.getMetrics")["metrics"]
-            names = ("ScriptDuration", "LayoutDuration", "RecalcStyleDuration")
-            return sum(row["value"] for row in told if row["name"] in names)
-
-        costs = []
-        for text in TYPED:
-            for length in range(1, len(text) + 1):
-                before = spent()
-                one.page.evaluate(TYPE, [field.element_handle(), text[:length]])
-                costs.append(1000 * SLOW_PROCESSOR * (spent() - before))
-        return costs
+        return one.costs(field, (text[: end + 1] for text in TYPED for end in range(len(text))), ".found")
 
 
 def finder_steps(browser: Browser, start: str) -> list[float]:
@@ -251,8 +271,13 @@ def report(site: Path, runs: int) -> bool:
         browser = playwright.chromium.launch(executable_path=which("chromium"), args=FLAGS)
         host = Host(site, Path(folder))
         start = host.start
-        line("answer after a key, formula", keys(browser, start, "annular-leakage", "clearance"), 100)
-        line("answer after a key, whole shift budget", keys(browser, start, "shift-budget", "spring_rate"), 200)
+        for what, card_id, entry, goal in (
+            ("formula", "annular-leakage", "clearance", 16),
+            ("sheet", "coil-check", "resistance", 16),
+            ("whole shift budget", "shift-budget", "spring_rate", 200),
+        ):
+            line(f"answer after a key, {what}", keys_worked(browser, start, card_id, entry), goal)
+            line("from the finger to the paint", keys_painted(browser, start, card_id, entry), max(goal, 100))
         line("a key of the search", search_keys(browser, start), 50)
         line("a step of the fault finder", finder_steps(browser, start), 15)
         for what, path, target in (
@@ -262,7 +287,7 @@ def report(site: Path, runs: int) -> bool:
             ("fault finder, step by step", "fault/coil-burns/", "#ask"),
         ):
             taps = functools.partial(first_tap, browser, start, path, target)
-            line(f"first tap: {what}", often(taps), 200)
+            line(f"first tap: {what}", often(taps), 100)
         for path in ("calc/annular-leakage/", "fault/coil-burns/"):
             pages = [second_page(browser, host, path) for _ in range(runs)]
             line(f"second page on a slow line, LCP: {path}", [largest for largest, _ in pages], 400)

@@ -25,6 +25,10 @@ for (const entry of readdirSync(folder, { recursive: true, withFileTypes: true }
   files.set(BELOW + relative(folder, path).split(sep).join("/"), { kind: KINDS[kind] ?? "text/plain", packed, bytes });
 }
 
+// What a page costs here at least: the yardstick beside the others.
+const BARE = '<!doctype html><html lang="en"><title>Bare</title><meta name="viewport" content="width=device-width"><h1>Bare</h1>';
+files.set(`${BELOW}bare/index.html`, { kind: KINDS[".html"], packed: true, bytes: gzipSync(BARE) });
+
 const server = createSecureServer({ key: readFileSync(key), cert: readFileSync(certificate) });
 server.on("stream", (stream, headers) => {
   const path = decodeURIComponent(headers[":path"].split("?")[0]);

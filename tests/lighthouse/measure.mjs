@@ -32,7 +32,7 @@ for (const address of addresses) {
         kB: requests.reduce((sum, one) => sum + one.transferSize, 0) / 1000,
         requests: requests.map(({ url }) => new URL(url).pathname),
         other: requests.filter(elsewhere).map(({ url }) => url),
-        low: low.map(({ id }) => id), version: lhr.lighthouseVersion,
+        low: low.map(({ id }) => id), version: lhr.lighthouseVersion, speed: lhr.environment.benchmarkIndex,
       }));
     } finally {
       await browser.kill();

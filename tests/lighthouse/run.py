@@ -33,6 +33,7 @@ PAGES = {
     "formula": "calc/annular-leakage/",
     "words": "words/",
 }
+BARE = "bare/"  # a heading and nothing else, made by host.mjs: what any page costs on this machine
 
 
 class Goal(NamedTuple):
@@ -89,7 +90,7 @@ def lighthouse(site: Path, runs: int) -> bool:
         command = ["node", str(HERE / "measure.mjs"), str(lighthouse_modules()), str(runs)]
         environment = {**os.environ, "CHROME_PATH": which("chromium") or ""}
         done = subprocess.run(
-            [*command, *(start + path for path in PAGES.values())],
+            [*command, *(start + path for path in (BARE, *PAGES.values()))],
             env=environment,
             stdout=subprocess.PIPE,
             text=True,
@@ -99,10 +100,15 @@ def lighthouse(site: Path, runs: int) -> bool:
     broken = [row["error"] for row in rows if row["error"]]
     if broken:
         raise SystemExit(f"Lighthouse could not load a page: {broken[0]}")
+    speed = [row["speed"] for row in rows]
     print(f"Lighthouse {rows[0]['version']}, mobile, HTTP/2 and TLS, median of {runs} runs")
+    print(f"Its benchmark index of this machine: {median(speed):.0f} ({min(speed):.0f} to {max(speed):.0f})")
     print("| page | " + " | ".join(goal.name for goal in (*SCORES, LCP, TBT, CLS, KB, REQUESTS)) + " |")
     print("|---" * 10 + "|")
     met = True
+    bare = [row for row in rows if row["address"] == start + BARE]
+    lcp, tbt = (median(row[name] for row in bare) for name in ("lcp", "tbt"))
+    print(f"| (a bare page) | | | | | {lcp / 1000:.2f} | {tbt:.0f} | | | |")
     for name, path in PAGES.items():
         mine = [row for row in rows if row["address"] == start + path]
         met &= _line(name, mine, maths="<math" in (site / path / "index.html").read_text("utf-8"))

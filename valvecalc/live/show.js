@@ -53,7 +53,7 @@ const showGrid = (card, name, columns, rows) => {
   const top = columns.map((column) => `<th scope="col">${esc(showColumn(column))}</th>`).join("");
   const lines = rows.map((row) => `<tr>${row.map((value) => `<td>${esc(showCell(value))}</td>`).join("")}</tr>`).join("");
   return (
-    `<p><strong>${esc(title)}</strong></p><div class="scroll" tabindex="0" role="region" aria-label="${esc(title)}">` +
+    `<p><strong>${esc(title)}</strong></p><div class="scroll" tabindex="0" role="group" aria-label="${esc(title)}">` +
     `<table><thead><tr>${top}</tr></thead><tbody>${lines}</tbody></table></div>`
   );
 };

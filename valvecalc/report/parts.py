@@ -69,7 +69,7 @@ def grid(heads: Sequence[str], rows: Iterable[Sequence[object]], title: str) -> 
     top = "".join(f'<th scope="col">{esc(head)}</th>' for head in heads)
     body = "".join("<tr>" + "".join(f"<td>{esc(cell(value))}</td>" for value in row) + "</tr>" for row in rows)
     return (
-        f'<div class="scroll" tabindex="0" role="region" aria-label="{esc(title)}"><table><thead><tr>{top}</tr>'
+        f'<div class="scroll" tabindex="0" role="group" aria-label="{esc(title)}"><table><thead><tr>{top}</tr>'
         f"</thead><tbody>{body}</tbody></table></div>"
     )
 

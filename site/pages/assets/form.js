@@ -32,13 +32,15 @@
   // ---- answer ------------------------------------------------------------------------------------------------
   function options(more) {
     const units = {};
+    const usual = shop.units();
     (card.results.length ? card.results : [card.result]).forEach((name) => {
-      const word = valvecalc.word(name);
-      if (word.metric && shop.unit(word.metric, word.us) !== word.metric) units[name] = shop.unit(word.metric, word.us);
+      const { metric, us } = valvecalc.word(name);
+      const unit = metric && shop.unit(metric, us, usual);
+      if (unit !== metric) units[name] = unit;
     });
     const chosen = one(".answer__unit select");
     if (chosen) units[card.result] = chosen.value;
-    return { system: shop.units().system, units, ...more };
+    return { system: usual.system, units, ...more };
   }
   function work(more) {
     const entries = given();
@@ -110,16 +112,17 @@
 
   // ---- faults, corrected in place ----------------------------------------------------------------------------
   function tellFaults(errors) {
-    all(".field__wrong", form).forEach((box) => { box.hidden = true; box.replaceChildren(); });
+    all(".field__wrong:not([hidden])", form).forEach((box) => { box.hidden = true; box.replaceChildren(); });
     all("[aria-invalid]", form).forEach((input) => input.removeAttribute("aria-invalid"));
     errors.forEach((error) => {
       const [name] = error.entry.split(" ");
       const box = document.getElementById(`wrong-${name}`) || document.getElementById("wrong-solve");
       const told = document.createElement("p");
       told.textContent = `${error.entry === name ? "" : `${error.entry}: `}Needed: ${error.need}. ${error.do}`;
-      (box || one(".field__wrong", form)).append(told);
+      const place = box || one(".field__wrong", form);
+      place.append(told);
+      place.hidden = false;
       if (!box) return;
-      box.hidden = false;
       const input = one(`input[name="${name}"]`, box.closest(".field"));
       if (!input || card.rows[name]) return;
       input.setAttribute("aria-invalid", "true");

@@ -35,8 +35,7 @@ window.shop = (() => {
     return { system: found.system === "us" ? "us" : "metric", own: { ...found.own } };
   }
   const usual = (system, metric, us) => (system === "us" && us) || metric;
-  function unit(metric, us) {
-    const { system, own } = units();
+  function unit(metric, us, { system, own } = units()) {
     return own[`${metric}|${us}`] || usual(system, metric, us);
   }
   function unitsWord() {
@@ -109,8 +108,8 @@ window.shop = (() => {
     const door = one(".front .door--job small");
     if (door && job && typeof job.name === "string") door.textContent = `Resume ${job.name}`;
   });
-  const later = window.requestIdleCallback || setTimeout;
-  addEventListener("load", () => later(() => load("assets/offline.js").catch(() => {}))); // the next page tries again
+  // Storing begins when the first page has been read for a moment; where it fails the next page tries again.
+  addEventListener("load", () => setTimeout(() => load("assets/offline.js").catch(() => {}), 2000));
   if (tag.dataset.touch) {
     // A button that is tapped before its script has come is tapped again when it has.
     let tapped = null;
