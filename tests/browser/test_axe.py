@@ -5,7 +5,6 @@ something lies are all measured by the survey (test_every_page.py), at 7:1.
 """
 
 import json
-import os
 import subprocess
 import sys
 from collections import Counter
@@ -19,10 +18,6 @@ import valvecalc
 from tests.browser.axe import SCHEMES, WIDTHS
 from valvecalc.door import load
 from valvecalc.formula import REGISTER
-
-pytestmark = pytest.mark.skipif(
-    os.environ.get("VALVECALC_AXE") != "1", reason="1300 views take minutes: VALVECALC_AXE=1 runs them"
-)
 
 ROOT = Path(__file__).parents[2]
 PROCESSES = 2

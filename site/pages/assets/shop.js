@@ -76,7 +76,9 @@ window.shop = (() => {
     ["pointerdown", "keydown", "focusin", "scroll"].forEach((name) =>
       addEventListener(name, done, { capture: true, passive: true, once: true }));
   });
-  const touched = (run) => touch.then(() => read).then(() => run());
+  // What the finger did is painted first.
+  const painted = () => new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+  const touched = (run) => touch.then(() => read).then(painted).then(() => run());
 
   // ---- told to the ear, and with `seen` to the eye
   let silence = 0;
