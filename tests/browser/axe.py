@@ -29,7 +29,7 @@ READY = """() => {
   document.adoptedStyleSheets.push(still);
   document.querySelectorAll("details:not(.menu)").forEach((part) => { part.open = true; });
 }"""
-#: Open, the menu lies over what is below it, as a menu does: looked at on the start page, where it covers no target by half.
+#: Open, the menu lies over what is below it: looked at on the start page, where it covers no target by half.
 MENU = """() => { document.querySelector("details.menu").open = true; }"""
 RUN = """async ([scheme, rules]) => {
   document.documentElement.dataset.mdColorScheme = scheme;
