@@ -6,7 +6,7 @@ from valvecalc.door import calc, load
 from valvecalc.facts import data_path, fact_value, load_toml
 from valvecalc.formula import REGISTER, Card
 from valvecalc.limits import limits_of, trusted_of
-from valvecalc.quantities import VOCABULARY
+from valvecalc.quantities import ROWS, VOCABULARY
 from valvecalc.source import assignments
 from valvecalc.unit_table import dimension_names
 from valvecalc.units import unit_row
@@ -54,7 +54,12 @@ def test_every_default_tells_its_origin(card: Card) -> None:
 
 @every_card
 def test_a_chart_runs_along_a_number(card: Card) -> None:
-    assert card.chart is None or card.chart in set(card.entries) - set(card.rows) - set(card.choices)
+    numbers = set(card.entries) - set(card.rows) - set(card.choices)
+    if card.chart in card.rows:  # a list that is drawn as it stands: along an entry, and what it shows is a result
+        along, told = card.rows[card.chart][:2]
+        assert card.chart in card.results and along in numbers and told in card.results
+    else:
+        assert card.chart is None or card.chart in numbers
 
 
 @every_card
@@ -79,6 +84,8 @@ def test_a_page_says_what_it_is_for(card: Card) -> None:
 
 
 def test_the_vocabulary_has_one_row_for_a_name_and_units_of_its_dimension() -> None:
+    names = [row[0] for row in ROWS]
+    assert [name for name in VOCABULARY if names.count(name) > 1] == []
     for name, quantity in VOCABULARY.items():
         assert quantity.name == name
         assert quantity.meaning and quantity.meaning[-1] != "."

@@ -4,6 +4,7 @@ from re import sub
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
+from valvecalc import meaning
 from valvecalc.facts import caution, source
 from valvecalc.limits import limits_of, trusted_of
 from valvecalc.quantities import VOCABULARY
@@ -22,7 +23,7 @@ def answer_json(answer: "Answer") -> dict[str, Any]:
     results = [_result(answer, name) for name in (card.results or (card.result,)) if name in answer.results]
     if answer.solved:
         results.insert(0, _solved(answer, answer.solved))
-    return {
+    told = {
         "schema": SCHEMA,
         "kind": "answer",
         "ok": True,
@@ -43,6 +44,7 @@ def answer_json(answer: "Answer") -> dict[str, Any]:
         "cautions": [caution(key) for key in card.cautions],
         "link": link(answer),
     }
+    return told | meaning.told(card, told)
 
 
 def _steps(answer: "Answer") -> list[dict[str, Any]]:

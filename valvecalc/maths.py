@@ -48,6 +48,21 @@ def cos(x: Any) -> Any:
     return math.cos(x) if x.__class__ is float or x.__class__ is int else _numpy().cos(x)
 
 
+def tan(x: Any) -> Any:
+    """Tangent of an angle in radians."""
+    return math.tan(x) if x.__class__ is float or x.__class__ is int else _numpy().tan(x)
+
+
+def acos(x: Any) -> Any:
+    """Angle in radians whose cosine is x."""
+    return math.acos(x) if x.__class__ is float or x.__class__ is int else _numpy().arccos(x)
+
+
+def tanh(x: Any) -> Any:
+    """Hyperbolic tangent: x itself when small, 1 when large."""
+    return math.tanh(x) if x.__class__ is float or x.__class__ is int else _numpy().tanh(x)
+
+
 def where(condition: Any, yes: Any, no: Any) -> Any:
     """`yes` where the condition holds, else `no`. Both are evaluated, in every language."""
     if condition is True:

@@ -87,6 +87,18 @@ def least(rows: Sequence[Row], name: str) -> Row:
     return found
 
 
+def most(rows: Sequence[Row], name: str) -> Row:
+    """The row with the largest value; of equals the first. Rows without a value do not count."""
+    found = None
+    for row in rows:
+        value = row[name]
+        if value is not None and (found is None or value > found[name]):
+            found = row
+    if found is None:
+        raise NoValue(f"no row has a {name}")
+    return found
+
+
 def rank(rows: Sequence[Row], name: str) -> list[Row]:
     """Largest first; equals keep their order; rows without a value come last."""
     with_value = [row for row in rows if row[name] is not None]
@@ -99,6 +111,63 @@ def total(values: Iterable[float]) -> float:
     for value in values:
         result = result + value
     return result
+
+
+def fit(rows: Sequence[Row], x_name: str, y_name: str) -> dict[str, float]:
+    """y = linear·x + square·x² through the points, neither below zero, by least squares of the relative deviation.
+
+    Relative, so that a small loss at a small flow counts as much as a large one. `error` is the root of the mean
+    square of what is left, `largest` the last x. Fewer than two points have no value.
+    """
+    if len(rows) < 2:
+        raise NoValue("a curve needs two points at least")
+    first = [row[x_name] / row[y_name] for row in rows]
+    second = [row[x_name] * (row[x_name] / row[y_name]) for row in rows]
+    along = total(a * a for a in first)
+    share = total(a * b for a, b in zip(first, second, strict=True)) / along
+    across = [b - share * a for a, b in zip(first, second, strict=True)]  # what the square has beside the straight line
+    square = total(across) / total(c * c for c in across)
+    linear = total(first) / along - square * share
+    if linear < 0.0 or square < 0.0:  # then one of them is zero: which leaves the smaller deviation?
+        beside = total(b * b for b in second)
+        is_straight = total(first) * total(first) / along >= total(second) * total(second) / beside
+        linear = total(first) / along if is_straight else 0.0
+        square = 0.0 if is_straight else total(second) / beside
+    left = [linear * a + square * b - 1.0 for a, b in zip(first, second, strict=True)]
+    error = math.sqrt(total(one * one for one in left) / len(left))
+    return {"linear": linear, "square": square, "error": error, "largest": float(rows[-1][x_name])}
+
+
+def march(
+    rates: Callable[[Row], Row], start: Row, along: str, end: float, rows: int, steps: int
+) -> list[dict[str, float]]:
+    """What becomes of `start` on the way of `along` from 0 to `end`, as rows + 1 rows with `steps` steps between two.
+
+    `rates` tells of a row how fast each value of `start` changes along it. Runge-Kutta of the fourth order, steps of
+    one size: a jump in the rates costs it an error of the size of a step. Where the values run away (the steps are too
+    long for how fast they change) there is no value.
+    """
+    step = end / (rows * steps)
+    names = list(start)
+
+    def ahead(row: Row, rate: Row, at: float, by: float) -> dict[str, float]:
+        return {along: at, **{name: row[name] + by * rate[name] for name in names}}
+
+    row = {along: 0.0, **start}
+    found = [row]
+    for number in range(1, rows * steps + 1):
+        middle, at = (number - 0.5) * step, number * step
+        first = rates(row)
+        second = rates(ahead(row, first, middle, 0.5 * step))
+        third = rates(ahead(row, second, middle, 0.5 * step))
+        fourth = rates(ahead(row, third, at, step))
+        mean = {name: (first[name] + 2.0 * (second[name] + third[name]) + fourth[name]) / 6.0 for name in names}
+        row = ahead(row, mean, at, step)
+        if number % steps == 0:
+            if not all(math.isfinite(value) for value in row.values()):
+                raise NoValue("the values run away: something changes faster than the steps of the calculation")
+            found.append(row)
+    return found
 
 
 def vary(record: Any, **changes: Any) -> Any:

@@ -6,7 +6,13 @@ Names decide, not prose. `clearance` is radial, a pressure is gauge unless its n
 
 from typing import NamedTuple
 
+from valvecalc.quantities_bench import BENCH_ROWS
+from valvecalc.quantities_coil import COIL_ROWS
+from valvecalc.quantities_cylinder import CYLINDER_ROWS
+from valvecalc.quantities_flow import FLOW_ROWS
+from valvecalc.quantities_oil import OIL_ROWS
 from valvecalc.quantities_sheets import SHEET_ROWS
+from valvecalc.quantities_valve import VALVE_ROWS
 
 
 class Quantity(NamedTuple):
@@ -173,4 +179,15 @@ _ROWS: tuple[tuple[str, str, str, str, str, str], ...] = (
     ("wire_diameter", "d_w", "length", "mm", "in", "diameter of the spring wire"),
 )
 
-VOCABULARY: dict[str, Quantity] = {row[0]: Quantity(*row) for row in (*_ROWS, *SHEET_ROWS)}
+#: Every row, of all families; a name stands in one of them.
+ROWS = (
+    *_ROWS,
+    *SHEET_ROWS,
+    *FLOW_ROWS,
+    *COIL_ROWS,
+    *CYLINDER_ROWS,
+    *VALVE_ROWS,
+    *BENCH_ROWS,
+    *OIL_ROWS,
+)
+VOCABULARY: dict[str, Quantity] = {row[0]: Quantity(*row) for row in ROWS}

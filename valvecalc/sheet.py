@@ -40,7 +40,7 @@ def sheet(
     rows     list entry or list result -> the names of its columns
     choices  entry told by a word -> the words it may be
     judged   result -> (">=" or "<=", fact id of the limit): decided with a guard band
-    chart    the entry along which the headline is drawn
+    chart    the entry along which the headline is drawn; or a list result, whose second column is drawn over its first
     part     an inner sheet: called by others, no page, every entry must be there
     Everything else is as for a formula.
     """

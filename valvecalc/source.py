@@ -13,11 +13,11 @@ from valvecalc.formula import Card, card_of
 
 PRIMITIVES = frozenset(
     {
-        *("using", "fact", "known", "table", "log_table", "grid", "sweep"),
-        *("least", "rank", "total", "vary", "solve", "threshold"),
+        *("using", "fact", "known", "table", "log_table", "grid", "sweep", "fit"),
+        *("least", "most", "march", "rank", "total", "vary", "solve", "threshold"),
     }
 )
-MATHS = frozenset({"sqrt", "power", "exp", "log", "log10", "cos", "where", "maximum", "minimum"})
+MATHS = frozenset({"sqrt", "power", "exp", "log", "log10", "cos", "tan", "acos", "tanh", "where", "maximum", "minimum"})
 
 
 @cache

@@ -124,8 +124,23 @@ class Dice:
         given = {}
         for name in card.entries:
             if name in needed or self.random.random() < 0.7:
-                given[name] = self.number(card, name)
+                words = card.choices.get(name)
+                rows = card.rows.get(name)
+                given[name] = (
+                    self.random.choice(words) if words else self.rows(card, rows) if rows else self.number(card, name)
+                )
         return given
+
+    def cell(self, card: Card, column: str) -> Any:
+        """One value of a column: a word that it may be, or a number."""
+        words = card.choices.get(column)
+        return self.random.choice(words) if words else self.number(card, column)
+
+    def rows(self, card: Card, columns: tuple[str, ...]) -> list[dict[str, Any]]:
+        """A list of numbers, rising in its first column; at times one row alone."""
+        count = self.random.choice((1, 2, 3, 5, 8))
+        places = sorted({self.cell(card, columns[0]) for _ in range(count)})
+        return [{columns[0]: place} | {name: self.cell(card, name) for name in columns[1:]} for place in places]
 
     def valve(self, card: Card, wide: bool) -> dict[str, Any]:
         """A shift budget: round an invented 16 mm valve, or anywhere in the limits."""

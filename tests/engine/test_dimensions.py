@@ -6,6 +6,7 @@ and the maths functions refuse what has a dimension where none belongs.
 
 import ast
 from copy import deepcopy
+from math import sin
 from typing import Any
 
 import pint
@@ -70,11 +71,10 @@ def root(x: Any) -> Any:
 
 
 def of_number(value: float) -> Any:
-    """exp, log, log10 and cos: only that a plain number goes in and comes out matters here."""
+    """exp, log, log10, cos and the like: only that a plain number goes in and comes out matters here."""
 
     def function(x: Any) -> float:
-        plain(x)
-        return value
+        return value + 0.1 * sin(plain(x))  # two logarithms of unlike numbers must not cancel
 
     return function
 
@@ -87,6 +87,9 @@ MATHS = {
     "log": of_number(0.6),
     "log10": of_number(0.6),
     "cos": of_number(0.6),
+    "tan": of_number(0.6),
+    "acos": of_number(0.6),
+    "tanh": of_number(0.6),
     "where": chosen,
     "maximum": pick(max),
     "minimum": pick(min),

@@ -19,6 +19,12 @@ from valvecalc.quantities import VOCABULARY
 load()
 FORMULAS = [card for card in REGISTER.values() if card.kind == "formula"]
 FLAT = ["coil-check", "oil-state", "leak-check", "bench-margin", "test-cylinder"]
+FLAT += ["two-stage-shift", "override-check", "crossing"]
+FLAT += ["cavitation-check", "rated-point", "path-fit", "cylinder-circuit"]
+FLAT += ["index-of-oil", "viscosity-100-from-index", "viscosity-from-saybolt", "oil-window"]
+FLAT += ["trapped-energy", "accumulator-check", "grade-check", "viscosity-40-from-reading"]
+FLAT += ["supply-check", "wrong-coil", "spring-check", "drop-out", "current-trace", "ac-armature"]
+FLAT += ["cylinder-check", "drift-check", "creep-check", "rod-buckling", "centre-leakage", "cylinder-size"]
 WITHIN = 1e-12
 ALIKE = {"pressure_difference": "pressure", "pressure_abs": "pressure", "temperature_difference": "temperature"}
 RUN = "const answer = ([id, given]) => attempt(() => valvecalc.run(id, given));"

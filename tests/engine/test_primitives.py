@@ -2,9 +2,13 @@
 
 import json
 import math
+import random
 from typing import Any
 
+import numpy as np
 import pytest
+from scipy.integrate import solve_ivp
+from scipy.optimize import nnls
 
 from valvecalc import primitives
 from valvecalc.errors import NoValue
@@ -21,6 +25,7 @@ ROWS = [
 ]
 EMPTY = [{"v": None}, {"v": None}]
 NONE = "no value"
+EVEN = {"linear": 0.0, "square": 0.0, "error": 0.0}
 
 # primitive, arguments, what comes out (worked by hand)
 VECTORS: list[tuple[str, list[Any], Any]] = [
@@ -42,8 +47,16 @@ VECTORS: list[tuple[str, list[Any], Any]] = [
     ("grid", [0.0, 10.0, 1, [9.0, 2.0]], [0.0, 2.0, 9.0, 10.0]),  # by size, not as text
     ("least", [ROWS, "v"], {"name": "second", "v": -1.0}),  # of equals the first
     ("least", [EMPTY, "v"], NONE),
+    ("most", [ROWS, "v"], {"name": "first", "v": 3.0}),  # of equals the first
+    ("most", [EMPTY, "v"], NONE),
     ("rank", [ROWS, "v"], [ROWS[0], ROWS[3], ROWS[2], ROWS[4], ROWS[1]]),  # None last, equals keep their order
     ("rank", [EMPTY, "v"], EMPTY),
+    # through 2x and through 3x²: nothing is left over
+    ("fit", [[{"x": 1.0, "y": 2.0}, {"x": 2.0, "y": 4.0}], "x", "y"], {**EVEN, "linear": 2.0, "largest": 2.0}),
+    ("fit", [[{"x": 1.0, "y": 3.0}, {"x": 2.0, "y": 12.0}], "x", "y"], {**EVEN, "square": 3.0, "largest": 2.0}),
+    ("fit", [[{"x": 1.0, "y": 0.0}, {"x": 2.0, "y": 4.0}], "x", "y"], NONE),  # no share of nothing
+    ("fit", [[{"x": 1.0, "y": 2.0}], "x", "y"], NONE),  # one point
+    ("fit", [[{"x": 2.0, "y": 4.0}, {"x": 2.0, "y": 4.0}], "x", "y"], NONE),  # one place twice
     ("total", [[0.1, 0.2, 0.3]], (0.1 + 0.2) + 0.3),  # from left to right, to the last bit
     ("total", [[1e16, 1.0, -1e16]], 0.0),
     ("total", [[]], 0.0),
@@ -55,7 +68,7 @@ CALL = "const answer = ([name, given]) => attempt(() => valvecalc.primitives[nam
 def python(name: str, given: list[Any]) -> Any:
     try:
         return getattr(primitives, name)(*given)
-    except (NoValue, ValueError):
+    except (NoValue, ArithmeticError, ValueError):
         return NONE
 
 
@@ -82,6 +95,50 @@ def test_sweep_gives_a_row_for_each_place_in_order(node) -> None:
     assert primitives.sweep(lambda x: {"x": x, "y": x * x}, [3.0, 1.0]) == [{"x": 3.0, "y": 9.0}, {"x": 1.0, "y": 1.0}]
     answer = "const answer = (places) => valvecalc.primitives.sweep((x) => ({ x, y: x * x }), places);"
     assert node(answer, [[3.0, 1.0]]) == [[{"x": 3.0, "y": 9.0}, {"x": 1.0, "y": 1.0}]]
+
+
+def curve(points: list[tuple[float, float]]) -> list[dict[str, float]]:
+    return [{"x": x, "y": y} for x, y in points]
+
+
+def test_fit_of_measured_points() -> None:
+    """Six points of an independent calculation, no published source: 0.02271, 0.002236, 0.2 % left over."""
+    found = primitives.fit(curve([(10, 0.45), (20, 1.35), (30, 2.7), (40, 4.5), (50, 6.7), (60, 9.4)]), "x", "y")
+    assert found["linear"] == pytest.approx(0.02271, abs=5e-6)
+    assert found["square"] == pytest.approx(0.002236, abs=5e-7)
+    assert found["error"] == pytest.approx(0.002, abs=5e-4)
+    assert found["largest"] == 60.0
+
+
+def test_fit_does_not_go_below_zero() -> None:
+    """By hand. (1, 4) (2, 20) bends more than a square: (1/4 + 4/20) / (1/16 + 1/25) = 180/41. (1, 4) (2, 6) bends
+    the other way: (1/4 + 1/3) / (1/16 + 1/9) = 3.36, which leaves 0.16 and 0.12: 0.1414 in the mean."""
+    found = primitives.fit(curve([(1, 4), (2, 20)]), "x", "y")
+    assert (found["linear"], found["square"]) == (0.0, pytest.approx(180 / 41, rel=1e-14))
+    found = primitives.fit(curve([(1, 4), (2, 6)]), "x", "y")
+    assert (found["linear"], found["square"]) == (pytest.approx(3.36, rel=1e-14), 0.0)
+    assert found["error"] == pytest.approx(math.sqrt((0.16**2 + 0.12**2) / 2), rel=1e-12)
+
+
+def test_fit_against_non_negative_least_squares_of_another_library(node) -> None:
+    """Random points, straight, bent, and bent more than a square; and JavaScript to the last bit."""
+    dice = random.Random(71)
+    asked, edges = [], 0
+    for _ in range(200):
+        power, count = dice.uniform(0.6, 2.4), dice.choice((2, 3, 5, 9))
+        places = sorted(dice.uniform(1.0, 90.0) for _ in range(count))
+        asked.append(curve([(x, 0.01 * x**power * dice.uniform(0.8, 1.25)) for x in places]))
+    answer = "const answer = (rows) => valvecalc.primitives.fit(rows, 'x', 'y');"
+    for rows, theirs in zip(asked, node(answer, asked), strict=True):
+        ours = primitives.fit(rows, "x", "y")
+        assert theirs == ours
+        columns = np.array([[row["x"] / row["y"], row["x"] ** 2 / row["y"]] for row in rows])
+        scale = np.linalg.norm(columns, axis=0)
+        found, left = nnls(columns / scale, np.ones(len(rows)))
+        assert [ours["linear"], ours["square"]] == pytest.approx(list(found / scale), rel=1e-7, abs=1e-12)
+        assert ours["error"] == pytest.approx(left / math.sqrt(len(rows)), rel=1e-7, abs=1e-9)
+        edges += ours["linear"] == 0.0 or ours["square"] == 0.0
+    assert 20 < edges < 180
 
 
 def test_known_takes_the_first_that_is_there() -> None:
@@ -174,3 +231,46 @@ def test_crossing_ends_its_walk_where_there_is_no_value(node) -> None:
 def test_vectors_are_plain_json() -> None:
     """So that node and Python start from the same figures."""
     assert json.loads(json.dumps([given for _, given, _ in VECTORS])) == [given for _, given, _ in VECTORS]
+
+
+# ---- march: rates in both languages, start, end, rows, steps, and what another library makes of them
+MARCHES: list[tuple[str, Any, str, dict[str, float], float]] = [
+    ("decay", lambda r: {"a": -3.0 * r["a"]}, "({ a: -3 * r.a })", {"a": 2.0}, 1.5),
+    ("swing", lambda r: {"a": r["b"], "b": -25.0 * r["a"]}, "({ a: r.b, b: -25 * r.a })", {"a": 1.0, "b": 0.0}, 2.0),
+    ("along", lambda r: {"a": r["t"] * r["t"]}, "({ a: r.t * r.t })", {"a": 0.5}, 3.0),
+    ("growth", lambda r: {"a": r["a"] * (1.0 - r["a"])}, "({ a: r.a * (1 - r.a) })", {"a": 0.01}, 8.0),
+]
+
+
+@pytest.mark.parametrize(("name", "rates", "text", "start", "end"), MARCHES, ids=[row[0] for row in MARCHES])
+def test_march_against_another_librarys_solver(name, rates, text, start, end, node) -> None:
+    """scipy's solve_ivp to 1e-12; and JavaScript to the last bit, for the rates hold arithmetic only."""
+    rows = primitives.march(rates, start, "t", end, 10, 40)
+    assert [row["t"] for row in rows] == pytest.approx([end * i / 10 for i in range(11)])
+
+    def slopes(t: float, y: Any) -> list[float]:
+        return list(rates({"t": t, **dict(zip(start, y, strict=True))}).values())
+
+    found = solve_ivp(slopes, (0.0, end), list(start.values()), rtol=1e-12, atol=1e-14, t_eval=[r["t"] for r in rows])
+    for index, row in enumerate(rows):
+        assert [row[key] for key in start] == pytest.approx(list(found.y[:, index]), rel=1e-6, abs=1e-7), name
+    answer = f"const answer = ([s, end]) => valvecalc.primitives.march((r) => {text}, s, 't', end, 10, 40);"
+    assert node(answer, [[start, end]])[0] == rows
+
+
+def test_half_the_step_is_a_sixteenth_of_the_error() -> None:
+    """The order of the method: exp(-3) after one unit of time."""
+
+    def off(steps: int) -> float:
+        rows = primitives.march(lambda r: {"a": -3.0 * r["a"]}, {"a": 1.0}, "t", 1.0, 1, steps)
+        return abs(rows[-1]["a"] - math.exp(-3.0))
+
+    assert off(20) / off(40) == pytest.approx(16.0, rel=0.1)
+
+
+def test_a_march_that_runs_away_has_no_value(node) -> None:
+    with pytest.raises(NoValue, match="run away"):
+        primitives.march(lambda r: {"a": -1e9 * r["a"]}, {"a": 1.0}, "t", 1.0, 10, 10)
+    answer = """const answer = () => attempt(() =>
+      valvecalc.primitives.march((r) => ({ a: -1e9 * r.a }), { a: 1 }, "t", 1, 10, 10));"""
+    assert "run away" in node(answer, [0])[0]["none"]

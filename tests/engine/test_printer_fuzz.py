@@ -23,7 +23,7 @@ ENTRIES = ("first_load", "second_load", "third_load")
 LINE = "held"
 EACH = 5
 HEAD = """from valvecalc.formula import formula
-from valvecalc.maths import cos, exp, log, log10, maximum, minimum, pi, power, sqrt, where
+from valvecalc.maths import acos, cos, exp, log, log10, maximum, minimum, pi, power, sqrt, tan, tanh, where
 """
 
 
@@ -58,7 +58,7 @@ def tree(dice: random.Random, depth: int, names: tuple[str, ...]) -> ast.expr:
         third = ast.BinOp(left=number(1), op=ast.Div(), right=number(3))
         return call("power", inner(), dice.choice([number(1.5), number(-0.7), third, inner()]))
     if pick < 0.92:
-        return call(dice.choice(["sqrt", "log10", "log", "exp", "cos"]), inner())
+        return call(dice.choice(["sqrt", "log10", "log", "exp", "cos", "tan", "acos", "tanh"]), inner())
     if pick < 0.96:
         return call(dice.choice(["maximum", "minimum"]), inner(), inner())
     sign = dice.choice([ast.Lt, ast.LtE, ast.Gt, ast.GtE])

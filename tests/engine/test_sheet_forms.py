@@ -21,7 +21,9 @@ from valvecalc.units import to_quantity
 load()
 FORMULAS = [card for card in REGISTER.values() if card.kind == "formula"]
 SHOWN = [card for card in FORMULAS if card.example]
-FLAT = ["coil-check", "oil-state", "leak-check", "bench-margin", "test-cylinder"]
+FLAT = ["coil-check", "oil-state", "leak-check", "bench-margin", "test-cylinder", "two-stage-shift", "override-check"]
+FLAT += ["wrong-coil", "spring-check", "current-trace"]
+FLAT += ["cylinder-check", "creep-check"]
 
 
 def full(card: Card, given: dict[str, Any]) -> Any:
@@ -187,6 +189,41 @@ WHOLE: dict[str, dict[str, float]] = {
     "test-cylinder": {
         "bore_diameter": 0.05, "rod_diameter": 0.03, "stroke_length": 0.3, "pump_flow": 4e-4, "extend_time": 1.5,
         "retract_time": 1.0,
+    },
+    "wrong-coil": {
+        "nominal_voltage": 36.0, "nominal_power": 26.0, "coil_voltage": 95.0, "ambient_temperature": 305.0,
+        "thermal_resistance": 2.4, "on_share": 0.9, "class_temperature": 400.0, "thermal_time_constant": 1100.0,
+    },
+    "spring-check": {
+        "load_1": 18.0, "length_1": 0.022, "load_2": 31.0, "length_2": 0.0195, "installed_length": 0.0215,
+        "stroke": 0.003, "free_length": 0.0252, "nominal_preload": 21.0, "nominal_free_length": 0.0255,
+        "partner_preload": 20.0, "wire_diameter": 0.0014, "mean_diameter": 0.01, "active_coils": 7.0,
+        "total_coils": 9.0, "shear_modulus": 81e9,
+    },
+    "current-trace": {
+        "trace_peak_current": 0.3, "dip_current": 0.25, "final_current": 0.4, "coil_voltage": 46.0,
+        "resistance": 110.0,
+    },
+    "cylinder-check": {
+        "bore_diameter": 0.063, "rod_diameter": 0.036, "stroke_length": 0.4, "pump_flow": 4e-4,
+        "supply_pressure": 140e5,
+        "push_load": 30e3, "pull_load": 14e3, "moved_mass": 600.0, "acceleration_time": 0.1, "return_pressure": 6e5,
+        "mechanical_efficiency": 0.94,
+    },
+    "creep-check": {
+        "bore_diameter": 0.063, "rod_diameter": 0.036, "supply_pressure": 160e5, "leakage": 6e-7,
+        "pressure_drop": 150e5,
+        "load_force": 2000.0, "tank_pressure": 3e5, "lands_in_series": 2.0, "parallel_paths": 2.0,
+    },
+    "two-stage-shift": {
+        "pilot_pressure": 9.5e5, "drain_pressure": 2.5e5, "spool_diameter": 0.026, "stroke": 0.008,
+        "spring_preload": 90.0, "spring_rate": 9000.0, "dry_friction": 12.0, "pump_flow": 0.0025,
+        "available_drop": 120e5, "density": 857.0, "return_ratio": 1.2, "flow_force_factor": 0.3,
+        "choke_diameter": 0.0015, "discharge_coefficient": 0.62,
+    },
+    "override-check": {
+        "measured_push": 74.0, "spring_preload": 18.0, "tank_pressure": 22e5, "override_diameter": 0.005,
+        "dry_friction": 2.0, "detent_force": 3.0,
     },
 }  # fmt: skip
 

@@ -28,7 +28,8 @@ load()
 
 SHOWN = [card for card in REGISTER.values() if not card.part]
 FORMULAS = [card for card in SHOWN if card.kind == "formula"]
-SLOW = {"single-causes": 100, "shift-budget": 10}  # how many times rarer than the others
+#: How many times rarer than the others.
+SLOW = {"single-causes": 100, "limit-curve": 100, "shift-time": 100, "limit-point": 30, "shift-budget": 10}
 WITHIN = 1e-12
 CASES = int(os.environ.get("VALVECALC_CASES", "300"))
 

@@ -204,7 +204,7 @@ def answers(dice: random.Random, many: int) -> Iterator[Answer]:
             answer = calc(card.id, **card.example)
             answer.system = system
             yield answer
-        for _ in range(many if card.chart else 1):
+        for _ in range(many if card.chart in card.entries else 2):
             answer = calc(card.id, **moved(dice, card))
             answer.system = dice.choice(["metric", "us"])
             yield answer

@@ -13,7 +13,9 @@ def test_the_examples_of_all_pages(told: Told) -> None:
 
 def test_random_entries_of_every_page(told: Told) -> None:
     hand = Dice(61)
-    often = {"single-causes": max(2, CASES // 300), "shift-budget": CASES // 20}
+    few = max(2, CASES // 300)
+    often = {"single-causes": few, "limit-curve": few, "limit-point": CASES // 50, "shift-budget": CASES // 20}
+    often["shift-time"] = few
     asked = [
         (card, filled(card, as_typed(hand.random, drawn(card, hand, number))), hand.random.choice(SYSTEMS))
         for card in SHOWN
@@ -30,7 +32,7 @@ def test_each_entry_left_out(told: Told) -> None:
         values = calc(card.id, **card.example).values
         if card.kind == "formula":
             asked.append((card, {**values, card.entries[0]: None}, "metric"))
-        elif card.id != "single-causes":
+        elif card.id not in ("single-causes", "limit-curve"):
             rest = [{other: values[other] for other in values if other != name} for name in card.entries]
             alone = [{name: values[name]} for name in card.entries if "lands" not in card.rows]
             asked += [(card, filled(card, given), SYSTEMS[len(given) == 1]) for given in (*rest, *alone)]

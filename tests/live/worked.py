@@ -158,5 +158,7 @@ def drawn(card: Card, hand: Dice, number: int) -> dict[str, Any]:
         example = {name: entry.si for name, entry in calc(card.id, **card.example).entries.items()}
         given = hand.record(card)
         if number % 2:
-            given |= {name: value * dice.uniform(0.8, 1.2) for name, value in example.items()}
+            numbers = {name: value for name, value in example.items() if name not in (*card.choices, *card.rows)}
+            given |= {name: value * dice.uniform(0.8, 1.2) for name, value in numbers.items()}
+            given |= {name: [dict(row) for row in example[name]] for name in card.rows if name in example}
     return {name: value for name, value in given.items() if dice.random() < (0.8 if number % 3 == 0 else 1.0)}

@@ -28,7 +28,7 @@ CORE = {"math", "mrow", "mi", "mn", "mo", "mtext", "mspace", "mfrac", "msqrt", "
 TABLE = {"mtable", "mtr", "mtd"}
 
 OPERATORS = {"+": "+", "−": "-", "·": "*", "\u2062": "*", "/": "/", "(": "(", ")": ")", ",": ",", "\u2061": ""}
-FUNCTIONS = {"ln": "log", "max": "max", "min": "min", "cos": "cos"}
+FUNCTIONS = {"ln": "log", "max": "max", "min": "min", "cos": "cos", "tan": "tan", "arccos": "acos", "tanh": "tanh"}
 
 
 def read_lines(markup: str) -> list[tuple[str, str]]:
@@ -167,6 +167,7 @@ def greek(symbol: str) -> str:
 
 def work(read: str, symbols: dict[str, float]) -> float:
     names = {"sqrt": math.sqrt, "log10": math.log10, "log": math.log, "cos": math.cos, "pi": math.pi, "e": math.e}
+    names |= {"tan": math.tan, "acos": math.acos, "tanh": math.tanh}
     return eval(read, {**names, "max": max, "min": min, "V": symbols})
 
 

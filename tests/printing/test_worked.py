@@ -113,6 +113,9 @@ FUNCTIONS: dict[str, Any] = {
     "ln": lambda x: x.through(math.log),
     "exp": lambda x: x.through(math.exp),
     "cos": lambda x: x.through(math.cos),
+    "tan": lambda x: x.through(math.tan),
+    "arccos": lambda x: x.through(math.acos),
+    "tanh": lambda x: x.through(math.tanh),
     "max": lambda a, b: Between(max(a.low, b.low), max(a.high, b.high)),
     "min": lambda a, b: Between(min(a.low, b.low), min(a.high, b.high)),
     "PI": Between(math.pi),
@@ -126,7 +129,8 @@ def figure(text: str, unit: str) -> str:
     exact = len(digits) < 4
     _, _, after = text.split("e")[0].partition(".")
     exponent = int(text.split("e")[1]) if "e" in text else 0
-    half = 0.0 if exact else 0.5 * 10.0 ** (exponent - len(after))
+    filled_up = max(0, len(digits) - 4)  # four figures are printed; the zeros behind them fill up to the point
+    half = 0.0 if exact else 0.5 * 10.0 ** (exponent - len(after) + filled_up)
     dimension = dimension_of(unit) if unit else ""
     low, high = (to_si(float(text) + side, unit, dimension) if unit else float(text) + side for side in (-half, half))
     return f"B({low!r}, {high!r})"

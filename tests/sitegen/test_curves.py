@@ -14,7 +14,7 @@ from valvecalc.units import to_si
 
 load()
 CARDS = [card for card in REGISTER.values() if not card.part]
-DRAWN = [card for card in CARDS if card.chart]
+DRAWN = [card for card in CARDS if card.chart in card.entries]
 
 
 def by_id(card: Card) -> str:
@@ -27,7 +27,7 @@ def spec_of(name: str, **given: Any) -> dict[str, Any]:
     return spec
 
 
-@pytest.mark.parametrize("card", [card for card in REGISTER.values() if card.chart], ids=by_id)
+@pytest.mark.parametrize("card", [card for card in REGISTER.values() if card.chart in card.entries], ids=by_id)
 def test_the_entry_of_a_chart_is_a_number_of_its_card(card: Card) -> None:
     assert not card.part
     assert card.chart in card.entries
@@ -91,6 +91,16 @@ def test_a_judged_result_is_drawn_with_its_limit() -> None:
     assert spec["limits"] == [{"y": pytest.approx(25.0), "label": "at least"}]
     answer = calc("bench-margin", **REGISTER["bench-margin"].example)
     assert spec["here"]["y"] == answer.printed("proved_share")
+
+
+def test_a_list_is_drawn_as_it_stands() -> None:
+    answer = calc("limit-curve", **REGISTER["limit-curve"].example)
+    rows, spec = answer.results["limit_rows"], spec_of("limit-curve")
+    assert spec["x"]["values"] == pytest.approx([row["supply_pressure"] / 1e5 for row in rows])
+    assert spec["y"]["values"] == [row["limit_flow"] and pytest.approx(row["limit_flow"] * 60_000) for row in rows]
+    assert spec["here"]["x"] == pytest.approx(120.0)
+    assert spec["here"]["y"] == answer.printed("limit_flow")
+    assert spec["here"]["x"] in spec["x"]["values"]
 
 
 def test_nothing_is_drawn_of_what_is_not_there() -> None:

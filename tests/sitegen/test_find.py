@@ -35,7 +35,7 @@ NONSENSE = ("xyzzy", "qqqq wwww", "!!!", "12345", "<img src=x onerror=alert(1)>"
 
 def address_of(row: list[str]) -> str:
     """As finding.js reads a row: a term has its address from its title."""
-    return f"words/#{row[1].replace(' ', '_')}" if row[0] == "#" else row[0]
+    return f"words/{row[0][1:]}/#{row[1].replace(' ', '_')}" if row[0][:1] == "#" else row[0]
 
 
 ENTRIES = [

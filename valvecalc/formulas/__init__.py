@@ -4,8 +4,14 @@ from importlib import import_module
 from types import ModuleType
 
 MODULES = (
+    *("supply", "heating", "delay", "motion"),
+    *("openings", "coefficient", "paths"),
     *("coil", "solenoid", "spring", "orifice", "spool", "lands"),
     *("lateral", "silt", "gaps", "oil", "cylinder", "budget"),
+    *("pilot", "override", "spool_motion", "limit"),
+    *("reading", "bench"),
+    *("oil_under_pressure", "saybolt", "trapped", "accumulator"),
+    *("cylinder_load", "drift", "buckling", "overlap"),
 )
 
 

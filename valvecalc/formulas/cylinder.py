@@ -144,7 +144,9 @@ def flow_for_time(*, area: Value, stroke_length: Value, stroke_time: Value) -> V
     labels={"area": "area that the incoming oil pushes on", "flow": "flow into the cylinder, or leakage out of it"},
     example={"flow": "25 L/min", "area": "3117 mm²"},
     cautions=("falling-load",),
-    distrust=("Drift from a leaking piston seal alone: with both ports truly shut the rod stops again.",),
+    distrust=(
+        "Drift from a leaking piston seal alone: with both ports truly shut a rod that its load pushes in stops again.",
+    ),
 )
 def cylinder_speed(*, flow: Value, area: Value) -> Value:
     """Speed of the rod from the flow; with the leakage of a valve for flow it is the drift."""

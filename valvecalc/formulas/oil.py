@@ -1,4 +1,4 @@
-"""The oil: viscosity at a temperature, viscosity index, density."""
+"""The oil: viscosity at a temperature and the temperature for a viscosity, viscosity index, density."""
 
 from valvecalc.formula import Value, formula
 from valvecalc.maths import log10, power
@@ -49,6 +49,51 @@ def kinematic_viscosity(
     walther_slope = (walther_40 - walther_100) / log10(temperature_100 / temperature_40)
     walther_value = walther_40 - walther_slope * log10(oil_temperature / temperature_40)
     return viscosity_unit * power(10, power(10, walther_value)) - walther_constant
+
+
+@formula(
+    "Temperature at which an oil has a viscosity",
+    result="oil_temperature",
+    sources=(("astm-d341", "two-constant form"), ("d341-worked-sheet", "")),
+    limits={
+        "viscosity_40": "> 2 mm²/s, <= 100000 mm²/s",
+        "viscosity_100": "> 2 mm²/s, <= 1000 mm²/s",
+        "kinematic_viscosity": "> 2 mm²/s, <= 100000 mm²/s",
+        "temperature_40": ">= 313 K, <= 314 K",
+        "temperature_100": ">= 373 K, <= 374 K",
+        "walther_constant": "> 0 mm²/s, <= 1 mm²/s",
+        "viscosity_unit": "> 0 mm²/s, <= 1 mm²/s",
+    },
+    origins={
+        "temperature_40": ("standard", "astm-d341"),
+        "temperature_100": ("standard", "astm-d341"),
+        "walther_constant": ("standard", "astm-d341"),
+        "viscosity_unit": ("standard", "astm-d341"),
+    },
+    labels={"kinematic_viscosity": "viscosity that is wanted, or that is the limit"},
+    chart="kinematic_viscosity",
+    example={"viscosity_40": "46 mm²/s", "viscosity_100": "6.8 mm²/s", "kinematic_viscosity": "16 mm²/s"},
+    distrust=(
+        "Answers below -10 °C or above 120 °C: the line is drawn on there, not measured.",
+        "Water-based fluids and mixtures; oil below its pour point.",
+    ),
+)
+def temperature_for_viscosity(
+    *,
+    viscosity_40: Value,
+    viscosity_100: Value,
+    kinematic_viscosity: Value,
+    temperature_40: Value = 313.15,
+    temperature_100: Value = 373.15,
+    walther_constant: Value = 0.7e-6,
+    viscosity_unit: Value = 1e-6,
+) -> Value:
+    """How warm the oil has to be to have a viscosity: when a start is allowed, when it gets too thin."""
+    walther_40 = log10(log10((viscosity_40 + walther_constant) / viscosity_unit))
+    walther_100 = log10(log10((viscosity_100 + walther_constant) / viscosity_unit))
+    walther_slope = (walther_40 - walther_100) / log10(temperature_100 / temperature_40)
+    walther_value = log10(log10((kinematic_viscosity + walther_constant) / viscosity_unit))
+    return temperature_40 * power(10, (walther_40 - walther_value) / walther_slope)
 
 
 @formula(
@@ -133,3 +178,89 @@ def viscosity_index_high(
     """How little the oil thins when it warms, for indices from 100 up."""
     viscosity_index_exponent = log10(viscosity_40_vi_100 / viscosity_40) / log10(viscosity_100 / viscosity_unit)
     return (power(10, viscosity_index_exponent) - 1) / 0.00715 + 100
+
+
+@formula(
+    "Viscosity at 40 °C from an index up to 100",
+    result="viscosity_40",
+    sources=(("astm-d2270", "procedure A, 5.1, turned round"),),
+    limits={
+        "viscosity_index": ">= 0, <= 100",
+        "viscosity_40_vi_0": _KINEMATIC,
+        "viscosity_40_vi_100": _KINEMATIC,
+    },
+    example={"viscosity_index": "95", "viscosity_40_vi_0": "119.94 mm²/s", "viscosity_40_vi_100": "69.48 mm²/s"},
+    distrust=("An index above 100: then the other procedure holds.",),
+)
+def viscosity_40_low(*, viscosity_index: Value, viscosity_40_vi_0: Value, viscosity_40_vi_100: Value) -> Value:
+    """Viscosity at 40 °C of an oil whose index and viscosity at 100 °C are known, for indices up to 100.
+
+    The two reference viscosities belong to the viscosity at 100 °C.
+    """
+    return viscosity_40_vi_0 - viscosity_index / 100 * (viscosity_40_vi_0 - viscosity_40_vi_100)
+
+
+@formula(
+    "Viscosity at 40 °C from an index of 100 up",
+    result="viscosity_40",
+    sources=(("astm-d2270", "procedure B, 6.1, turned round"),),
+    limits={
+        "viscosity_index": ">= 100, <= 400",
+        "viscosity_100": ">= 2 mm²/s, <= 70 mm²/s",
+        "viscosity_40_vi_100": _KINEMATIC,
+        "viscosity_unit": "> 0 mm²/s, <= 1 mm²/s",
+    },
+    origins={"viscosity_unit": ("standard", "astm-d2270")},
+    example={"viscosity_index": "150", "viscosity_100": "5.05 mm²/s", "viscosity_40_vi_100": "28.97 mm²/s"},
+    distrust=("An index below 100: then the other procedure holds.",),
+)
+def viscosity_40_high(
+    *, viscosity_index: Value, viscosity_100: Value, viscosity_40_vi_100: Value, viscosity_unit: Value = 1e-6
+) -> Value:
+    """Viscosity at 40 °C of an oil whose index and viscosity at 100 °C are known, for indices from 100 up."""
+    viscosity_index_exponent = log10(0.00715 * (viscosity_index - 100) + 1)
+    return viscosity_40_vi_100 / power(viscosity_100 / viscosity_unit, viscosity_index_exponent)
+
+
+@formula(
+    "Pressure coefficient of viscosity",
+    result="viscosity_pressure_coefficient",
+    sources=(("wooster", ""), ("jelali-kroll-2003", "table 3.1")),
+    limits={
+        "viscosity": "> 0.1 mPa·s, <= 100000 mPa·s",
+        "wooster_constant": ">= 0 1/GPa, <= 100 1/GPa",
+        "wooster_slope": ">= 0 1/GPa, <= 100 1/GPa",
+        "dynamic_viscosity_unit": "> 0 mPa·s, <= 1 mPa·s",
+    },
+    origins={
+        "wooster_constant": ("handbook", "wooster"),
+        "wooster_slope": ("handbook", "wooster"),
+        "dynamic_viscosity_unit": ("handbook", "wooster"),
+    },
+    labels={"viscosity": "dynamic viscosity of the oil without pressure, at its temperature"},
+    example={"viscosity": "29 mPa·s"},
+    distrust=(
+        "Mineral oil only. Water glycol has about a sixth of it.",
+        "The measured coefficient of a mineral oil lay 5 to 9 % higher between 0 and 100 °C.",
+    ),
+)
+def pressure_coefficient(
+    *,
+    viscosity: Value,
+    wooster_constant: Value = 0.6e-8,
+    wooster_slope: Value = 0.965e-8,
+    dynamic_viscosity_unit: Value = 1e-3,
+) -> Value:
+    """How fast pressure thickens a mineral oil, estimated from how thick it is."""
+    return wooster_constant + wooster_slope * log10(viscosity / dynamic_viscosity_unit)
+
+
+@formula(
+    "Deviation from the grade",
+    result="grade_deviation",
+    limits={"viscosity_40": _KINEMATIC, "grade_viscosity": _KINEMATIC},
+    part=True,
+)
+def grade_deviation(*, viscosity_40: Value, grade_viscosity: Value) -> Value:
+    """Viscosity at 40 °C against the middle of the grade."""
+    return (viscosity_40 - grade_viscosity) / grade_viscosity

@@ -250,7 +250,7 @@ const answerJson = (made) => {
   if (made.solved) told.unshift(answerSolved(made));
   const head = told[0];
   const inputs = data.entries.map((name) => [name, answerInput(made, name)]).filter(([, row]) => row);
-  return {
+  const answered = {
     schema: DOOR_SCHEMA,
     kind: "answer",
     ok: true,
@@ -271,6 +271,7 @@ const answerJson = (made) => {
     cautions: data.cautions,
     link: answerLink(data, entries),
   };
+  return { ...answered, ...meaningTold(data, answered) };
 };
 const answerSolved = (made) => {
   const { solved, entries, solvedSpread } = made;

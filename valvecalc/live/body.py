@@ -147,7 +147,7 @@ class _Body:
             case ast.Subscript(
                 value=ast.Call(args=[_, ast.Constant(value=name)]) as call, slice=ast.Constant(value=column)
             ):
-                return function_name(call) == "least" and name == column
+                return function_name(call) in ("least", "most") and name == column
             case ast.Call():
                 card = called(self.card.function, node)
                 return function_name(node) in _SURE or (card is not None and card.kind == "formula")

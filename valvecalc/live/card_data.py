@@ -7,6 +7,7 @@ from valvecalc.formula import REGISTER, Card
 from valvecalc.judge import limit_of
 from valvecalc.limits import Limit, limits_of, trusted_of
 from valvecalc.live.body import bodies, names_of
+from valvecalc.meaning import kept, meanings
 from valvecalc.needs import Need, line_needs
 from valvecalc.quantities import VOCABULARY
 
@@ -39,6 +40,8 @@ def card_data(card: Card) -> dict[str, Any]:
         "callees": {key: _callee(REGISTER[key]) for key in trees if key != card.id},
         "words": {name: _word(name) for name in sorted(_names(card) | names_of(trees))},
         "bodies": trees,
+        "meaning": meanings(card),
+        "keep": kept(card),
     }
 
 

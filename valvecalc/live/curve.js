@@ -121,6 +121,7 @@ const CHART_BOUND = { ">=": "at least", "<=": "at most" };
 /** What drawing.curve needs: a result along the entry that the card names; null where there is nothing to draw. */
 const curveSpec = (id, answer) => {
   const data = card(id), entry = data.chart;
+  if (data.rows[entry]) return curveOfRows(data, answer);
   const row = chartResult(data, answer);
   const input = entry && answer.inputs[entry];
   if (!row || !input) return null;
@@ -140,17 +141,34 @@ const curveSpec = (id, answer) => {
     return y === null ? null : yTold(y);
   };
   const [kind, limit] = data.judged[row.name] || [""];
-  const doubt = "uncertainty" in row ? { low: row.value - row.uncertainty, high: row.value + row.uncertainty } : {};
   return {
     kind: "curve",
     title: data.title,
     x: { label: chartLabel(data, entry), unit: input.unit, values: places.map(xTold) },
     y: { label: chartLabel(data, row.name), unit: row.unit, values: places.map(at) },
-    here: { x: xTold(input.si), y: row.value, ...doubt },
+    here: { x: xTold(input.si), y: row.value, ...chartDoubt(row) },
     trusted: { low: end(trust.low), high: end(trust.high) },
     limits: kind in CHART_BOUND ? [{ y: yTold(limit), label: CHART_BOUND[kind] }] : [],
   };
 };
+// A list that a card names, drawn as it stands: its second column over its first, the reader's place marked.
+const curveOfRows = (data, answer) => {
+  const named = (name) => answer.results.find((row) => row.name === name);
+  const [entry, result] = data.rows[data.chart];
+  const list = named(data.chart), row = named(result), input = answer.inputs[entry];
+  if (!list || !row || !input) return null;
+  return {
+    kind: "curve",
+    title: data.title,
+    x: { label: chartLabel(data, entry), unit: input.unit, values: list.rows.map(([x]) => x) },
+    y: { label: chartLabel(data, result), unit: row.unit, values: list.rows.map(([, y]) => y) },
+    here: { x: fromSi(input.si, input.unit, cardWord(entry).dimension), y: row.value, ...chartDoubt(row) },
+    trusted: {},
+    limits: [],
+  };
+};
+const chartDoubt = (row) =>
+  "uncertainty" in row ? { low: row.value - row.uncertainty, high: row.value + row.uncertainty } : {};
 const chartLabel = (data, name) => data.labels[name] || cardWord(name).meaning;
 const chartResult = (data, answer) => {
   const judged = Object.keys(data.judged), own = data.results.length ? data.results : [data.result];

@@ -71,7 +71,7 @@ const finding = (() => {
     const entries = index.kinds.flatMap((kind) =>
       kind.entries.map(([address, title, line = "", extra = "", names = ""]) => ({
         kind,
-        address: address === "#" ? `words/#${title.replace(/ /g, "_")}` : address,
+        address: address[0] === "#" ? `words/${address.slice(1)}/#${title.replace(/ /g, "_")}` : address,
         title,
         line,
         texts: { title, line, words: extra, names },

@@ -118,10 +118,21 @@ const showMissing = (lack) => {
   const name = lack.entry.replace(/_/g, " ");
   return told ? `${name}: ${told}` : name;
 };
-const showBody = (card, answer) => {
+const showNext = ({ caution, page, title }, link) =>
+  `<p class="meaning__before">${esc(caution)}</p><p>Next: <a href="${esc(link(page))}">${esc(title)}</a></p>`;
+/** What the verdicts mean and which check comes next; what can hurt in it stands before it. */
+const showMeaning = (card, answer, link) => {
+  if (!answer.meaning) return "";
+  const told = answer.meaning.map(({ result, verdict, means, next }) =>
+    `<div class="meaning"><p>${showNamed(card, result)} ${showVerdict(verdict)}</p>` +
+    `<p>${esc(means)}</p>${next ? showNext(next, link) : ""}</div>`);
+  return `<h3>What it means and the next step</h3>${told.join("")}`;
+};
+const showBody = (card, answer, link) => {
   const lacking = showBullets(answer.missing.map(showMissing));
   const outside = showBullets(answer.limits.filter((limit) => limit.says).map((limit) => limit.says));
   return (
+    showMeaning(card, answer, link) +
     showResults(card, answer) +
     showBullets(card.rules) +
     showLists(card, answer) +

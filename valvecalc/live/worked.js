@@ -13,12 +13,12 @@
 const WORKED_BINARY = { "+": "sum", "-": "difference", "*": "product", "/": "quotient", "**": "power" };
 const WORKED_SIGNS = ["<", "≤", ">", "≥", "=", "≠", "and", "or"];
 const WORKED_CHOOSING = ["where", "maximum", "minimum"];
-const WORKED_FUNCTIONS = { log: "ln", log10: "log₁₀", maximum: "max", minimum: "min" };
+const WORKED_FUNCTIONS = { log: "ln", log10: "log₁₀", acos: "arccos", maximum: "max", minimum: "min" };
 const WORKED_DONE = {
   "+": (a, b) => a + b, "-": (a, b) => a - b, "*": (a, b) => a * b, "/": div, "**": pow,
   "<": (a, b) => a < b, "≤": (a, b) => a <= b, ">": (a, b) => a > b, "≥": (a, b) => a >= b,
   "=": (a, b) => a === b, "≠": (a, b) => a !== b, minus: (a) => -a, not: (a) => !a,
-  sqrt, power, exp, log, log10, cos, where, maximum, minimum, table, log_table,
+  sqrt, power, exp, log, log10, cos, tan, acos, tanh, where, maximum, minimum, table, log_table,
 };
 
 /** The worked lines for entries in SI (null or absent: not known), as the answer contract has them. */

@@ -29,7 +29,7 @@ class Part(NamedTuple):
 
 _BINARY = {ast.Add: "sum", ast.Sub: "difference", ast.Mult: "product", ast.Div: "quotient", ast.Pow: "power"}
 SIGNS = {ast.Lt: "<", ast.LtE: "≤", ast.Gt: ">", ast.GtE: "≥", ast.Eq: "=", ast.NotEq: "≠"}
-_FUNCTIONS = {"log": "ln", "log10": "log₁₀", "maximum": "max", "minimum": "min"}
+_FUNCTIONS = {"log": "ln", "log10": "log₁₀", "acos": "arccos", "maximum": "max", "minimum": "min"}
 #: Functions that leave a temperature what it is, so that °C may stand in them.
 _CHOOSING = ("where", "maximum", "minimum")
 
@@ -191,12 +191,19 @@ def words(scope: Scope, node: ast.expr) -> Part:
     arguments = node.args if isinstance(node, ast.Call) else []
     if callee is not None:
         return Part("words", f"{symbol_of(column)} of “{callee.title}”" if column else f"“{callee.title}”")
-    if name == "least" and column:
-        return Part("words", f"{symbol_of(column)} where {symbol_of(ast.literal_eval(arguments[1]))} is least")
+    if name in ("least", "most") and column:
+        extreme = "least" if name == "least" else "largest"
+        return Part("words", f"{symbol_of(column)} where {symbol_of(ast.literal_eval(arguments[1]))} is {extreme}")
     if name == "threshold":
         entry, result = (symbol_of(ast.literal_eval(each)) for each in arguments[2:4])
         return Part("words", f"{entry} that alone makes {result} zero")
     if name == "fact":
         return Part("words", symbol_of(ast.literal_eval(arguments[0])))
-    told = {"solve": "found by halving the bracket", "total": "sum of the rows", "table": "read from the table"}
+    told = {
+        "solve": "found by halving the bracket",
+        "march": "worked step by step",
+        "total": "sum of the rows",
+        "table": "read from the table",
+        "fit": "fitted to the points",
+    }
     return Part("words", told.get(name, symbol_of(column) if column else "taken from the rows"))

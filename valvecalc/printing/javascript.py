@@ -85,7 +85,8 @@ const run = (id, entries) => {{
   for (const name in defaults) if (!(name in filled)) filled[name] = defaults[name];
   return kind === "formula" ? finite(work(...names.map((name) => filled[name]))) : work(filled, filled);
 }};
-return {{ run, NoValue, primitives: {{ table, log_table, grid, sweep, least, rank, total, solve, crossing }} }};
+const primitives = {{ table, log_table, grid, sweep, least, most, march, rank, total, fit, solve, crossing }};
+return {{ run, NoValue, primitives }};
 }})();
 """
 

@@ -14,6 +14,9 @@ const exp = (x) => raised(Math.exp(x), x);
 const log = (x) => (x <= 0 ? none("logarithm of zero or less") : Math.log(x));
 const log10 = (x) => (x <= 0 ? none("logarithm of zero or less") : Math.log10(x));
 const cos = (x) => (Math.abs(x) === Infinity ? none("no finite value") : Math.cos(x));
+const tan = (x) => (Math.abs(x) === Infinity ? none("no finite value") : Math.tan(x));
+const acos = (x) => (Math.abs(x) > 1 ? none("arc cosine beyond 1") : Math.acos(x));
+const tanh = (x) => Math.tanh(x);
 const where = (condition, yes, no) => (condition ? yes : no);
 const maximum = (a, b) => (b > a ? b : a);
 const minimum = (a, b) => (b < a ? b : a);
@@ -47,11 +50,62 @@ const least = (rows, name) => {
   for (const row of rows) if (!absent(row[name]) && (found === null || row[name] < found[name])) found = row;
   return found === null ? none(`no row has a ${name}`) : found;
 };
+const most = (rows, name) => {
+  let found = null;
+  for (const row of rows) if (!absent(row[name]) && (found === null || row[name] > found[name])) found = row;
+  return found === null ? none(`no row has a ${name}`) : found;
+};
 const rank = (rows, name) => {
   const withValue = rows.filter((row) => !absent(row[name]));
   return [...withValue.sort((a, b) => b[name] - a[name]), ...rows.filter((row) => absent(row[name]))];
 };
 const total = (values) => values.reduce((sum, value) => sum + value, 0);
+const fit = (rows, xName, yName) => {
+  if (rows.length < 2) return none("a curve needs two points at least");
+  const sum = (values, of) => total(values.map(of));
+  const first = rows.map((row) => div(row[xName], row[yName]));
+  const second = rows.map((row, i) => row[xName] * first[i]);
+  const along = sum(first, (a) => a * a);
+  const share = div(sum(first, (a, i) => a * second[i]), along);
+  const across = second.map((b, i) => b - share * first[i]);
+  let square = div(total(across), sum(across, (c) => c * c));
+  let linear = div(total(first), along) - square * share;
+  if (linear < 0 || square < 0) {
+    const beside = sum(second, (b) => b * b);
+    const isStraight = div(total(first) * total(first), along) >= div(total(second) * total(second), beside);
+    linear = isStraight ? div(total(first), along) : 0;
+    square = isStraight ? 0 : div(total(second), beside);
+  }
+  const left = first.map((a, i) => linear * a + square * second[i] - 1);
+  return { linear, square, error: sqrt(div(sum(left, (one) => one * one), left.length)), largest: rows[rows.length - 1][xName] };
+};
+const march = (rates, start, along, end, rows, steps) => {
+  const step = div(end, rows * steps), names = Object.keys(start);
+  const ahead = (row, rate, at, by) => {
+    const moved = { [along]: at };
+    for (const name of names) moved[name] = row[name] + by * rate[name];
+    return moved;
+  };
+  let row = { [along]: 0, ...start };
+  const found = [row];
+  for (let number = 1; number <= rows * steps; number += 1) {
+    const middle = (number - 0.5) * step, at = number * step;
+    const first = rates(row);
+    const second = rates(ahead(row, first, middle, 0.5 * step));
+    const third = rates(ahead(row, second, middle, 0.5 * step));
+    const fourth = rates(ahead(row, third, at, step));
+    const mean = {};
+    for (const name of names) mean[name] = (first[name] + 2 * (second[name] + third[name]) + fourth[name]) / 6;
+    row = ahead(row, mean, at, step);
+    if (number % steps === 0) {
+      if (!Object.values(row).every(Number.isFinite)) {
+        return none("the values run away: something changes faster than the steps of the calculation");
+      }
+      found.push(row);
+    }
+  }
+  return found;
+};
 const vary = (record, changes) => ({ ...record, ...changes });
 const solve = (f, low, high) => {
   let a = low, b = high, fa = f(a), fb = f(b);

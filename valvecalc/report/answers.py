@@ -17,6 +17,7 @@ def answer(row: Row, place: int) -> str:
         parts.box("caution", "Before you rely on it", row.get("cautions", ()), 4),
         parts.paragraphs(row.get("sentences", ())),
         _results(rows, headline=row.get("result") is not None),
+        *map(_meaning, row.get("meaning", ())),
         *(_curve(result) for result in results if "rows" in result),
         _trust(row),
         _inputs(row),
@@ -39,6 +40,16 @@ def _results(rows: Sequence[Row], headline: bool) -> str:
         for row in rows
     ]
     return parts.table(heads, cells, figures=(1,), first="headline-row" if headline else "")
+
+
+def _meaning(row: Row) -> str:
+    """What a verdict means; what can hurt in the next check stands before its name."""
+    head = f"<h4>What it means: {parts.esc(words.label(row, 'result'))} {parts.verdict(row['verdict'])}</h4>"
+    told = parts.paragraphs([f"Held against: {row['against']}", row["means"]])
+    if not (check := row["next"]):
+        return head + told
+    before = parts.box("caution", "Before the next step", [check["caution"]], 5)
+    return head + told + before + parts.paragraphs([f"Next: {check['title']}"])
 
 
 def _curve(row: Row) -> str:

@@ -88,6 +88,7 @@ def answer_text(answer: Mapping[str, Any], width: int = 80) -> str:
     ]
     lines += [*_part("Computed from", _items(inputs, width))]
     lines += [*_part("Worked lines", _steps(answer.get("steps", ()), width, "  "))]
+    lines += [*_part("For the job file", (f"  {line}" for line in answer.get("keep", "").splitlines()))]
     lines += [*_part("Sources", _items(map(words.source, answer.get("sources", ())), width))]
     stamp = [
         f"{name} {answer[key]}"
@@ -109,6 +110,13 @@ def _answer_brief(answer: Row, width: int) -> Iterator[str]:
         if row.get("uncertainty"):
             told += " (k = 2)"
         yield from _fit(_judged(row["verdict"], told) if row.get("verdict") else told, width, "  ")
+    for row in answer.get("meaning", ()):
+        yield from _fit(f"What it means: {_judged(row['verdict'], words.label(row, 'result'))}", width, "  ")
+        yield from _fit(f"Held against: {row['against']}", width, "    ")
+        yield from _fit(row["means"], width, "    ")
+        if check := row["next"]:
+            yield from (f"  ! {line}" for line in wrap(check["caution"], width - 4))
+            yield from _fit(f"Next: {check['title']} (page {check['page']})", width, "  ")
     for told in words.outside(answer):
         yield from _fit(f"Trust it less: {told}", width, "  ")
     for row in answer.get("missing", ()):

@@ -7,7 +7,7 @@ that a reader types in, and a test holds the two to each other letter by letter.
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from valvecalc.facts import load_toml
+from valvecalc import meaning
 from valvecalc.formula import REGISTER, Card
 from valvecalc.quantities import VOCABULARY
 from valvecalc.report import words
@@ -57,6 +57,7 @@ def body(card: Card, answer: Row) -> str:
     return "".join(
         part
         for part in (
+            *_meaning(card, answer),
             _results(card, answer),
             marks.bullets(rules(card)),
             *_lists(card, answer),
@@ -81,20 +82,27 @@ def _judged(result: Row) -> str:
 
 def rules(card: Card) -> Iterator[str]:
     """What each judged result is held against."""
-    for name, (kind, *keys) in card.judged.items():
-        what = f"{marks.label(card, name)} is judged: "
-        if kind == "within-range":
-            low, high, most = (marks.within(marks.label(card, key)) for key in keys)
-            yield f"{what}{high} (highest) and {low} (lowest) against {most}."
-            continue
-        ends = [load_toml("defaults.toml")[key]["value"] for key in keys]
-        told = {
-            ">=": "at least {0}",
-            "<=": "at most {0}",
-            "within": "within {0} either way",
-            "band": "from −{0} to +{1}",
-        }[kind].format(*ends, *ends)
-        yield f"{what}{told}, with a guard band for the uncertainty of the readings."
+    for name in card.judged:
+        yield f"{marks.label(card, name)} is judged: {meaning.against(card, name)}"
+
+
+def _meaning(card: Card, answer: Row) -> Iterator[str]:
+    """What the verdicts mean and which check comes next; what can hurt in it stands before it."""
+    if "meaning" not in answer:
+        return
+    yield "<h3>What it means and the next step</h3>"
+    for row in answer["meaning"]:
+        yield (
+            f'<div class="meaning"><p>{named(card, row["result"])} {marks.verdict(row["verdict"])}</p>'
+            f"<p>{marks.esc(row['means'])}</p>{_next(row['next'])}</div>"
+        )
+
+
+def _next(check: Row | None) -> str:
+    if check is None:
+        return ""
+    link = marks.link(f"{check['page'].rstrip('/')}.md", check["title"])
+    return f'<p class="meaning__before">{marks.esc(check["caution"])}</p><p>Next: {link}</p>'
 
 
 def _lists(card: Card, answer: Row) -> Iterator[str]:

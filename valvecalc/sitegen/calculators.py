@@ -13,6 +13,7 @@ from valvecalc import live
 from valvecalc.facts import fact_value
 from valvecalc.formula import Card
 from valvecalc.live.card_data import card_data
+from valvecalc.meaning import kept
 from valvecalc.printing.javascript import functions_text, runtime_names, runtime_text
 from valvecalc.report import words
 from valvecalc.sitegen.answer_part import rules
@@ -22,14 +23,14 @@ from valvecalc.version import VERSION, data_version
 
 #: The pieces of assets/calculator.js in their order: a later one calls earlier ones by name.
 PIECES = (
-    *("units.js", "worked.js", "door.js", "answer.js", "solving.js"),
+    *("units.js", "worked.js", "door.js", "meaning.js", "answer.js", "solving.js"),
     *("drawing.js", "curve.js", "stroke.js", "show.js", "cite.js", "front.js"),
 )
 
 
 def scripts(card: Card) -> list[str]:
     """What the page of a card loads at the first touch, in order."""
-    pieces = ("calculator", f"calc/{card.id}", "fields", "form", "cite-ui")
+    pieces = ("calculator", f"calc/{card.id}", "fields", "form", "cite-ui", *(("keep-ui",) if kept(card) else ()))
     return [f"assets/{piece}.js" for piece in pieces]
 
 

@@ -1,12 +1,14 @@
 """The page of one formula or sheet, written out from its card."""
 
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 import valvecalc
 from valvecalc.checked import Checked
 from valvecalc.citation import citation
 from valvecalc.facts import caution, load_toml, source
 from valvecalc.formula import Card
+from valvecalc.meaning import kept, meanings
 from valvecalc.printing.mathml import mathml
 from valvecalc.quantities import VOCABULARY
 from valvecalc.sitegen import calculators, calls, marks
@@ -29,6 +31,7 @@ def card_page(card: Card, checked: Mapping[str, Sequence[Checked]]) -> str:
         *(marks.caution(caution(key)) for key in card.cautions),
         *(f"<p>{marks.esc(text)}</p>" for text in more),
         _calculator(card, given(answer, row), worked_answer(answer, row)),
+        *_meanings(card),
         *(_formula(card) if card.kind == "formula" else _steps(card)),
         "## Symbols, units and limits",
         _symbols(card),
@@ -40,6 +43,7 @@ def card_page(card: Card, checked: Mapping[str, Sequence[Checked]]) -> str:
         "## What it was checked against",
         _checks(card, checked),
         *_users(card),
+        *_keep(row.get("keep")),
         "## Cite it",
         _cite(citation(row)),
         "## Repeat it at the command line",
@@ -69,7 +73,44 @@ def _calculator(card: Card, entries: str, answer: str) -> str:
 
 def _acts(card: Card) -> str:
     cite = '<button type="button" class="act" data-cite>Cite this</button>'
-    return f'<div class="answer__do with-script">{answer_unit(card)}{cite}</div>'
+    keep = '<button type="button" class="act" data-keep>Keep for the job</button>' if kept(card) else ""
+    return f'<div class="answer__do with-script">{answer_unit(card)}{cite}{keep}</div>'
+
+
+def _meanings(card: Card) -> list[str]:
+    """Every verdict that a small sheet can give, with what it means and the page of the check that comes next."""
+    found = []
+    for name, known in meanings(card).items():
+        rows = [
+            (_told(verdict), marks.esc(row["means"]), marks.link(_check_page(row), row["next"]["title"]))
+            for verdict, row in known["verdicts"].items()
+        ]
+        found.append(f"<h3>{marks.esc(marks.label(card, name))}</h3>")
+        found.append(marks.table(("Verdict", "What it means", "Next, with what can hurt in it"), rows))
+    return ["## What each verdict means", *found] if found else []
+
+
+def _told(verdict: str) -> str:
+    """A verdict by shape and word; of a result that is judged either way also the side."""
+    side = verdict.removeprefix("reject-") if verdict.startswith("reject-") else ""
+    return f"{marks.verdict('reject')} too {side}" if side else marks.verdict(verdict)
+
+
+def _check_page(row: Mapping[str, Any]) -> str:
+    return f"{row['next']['page'].rstrip('/')}.md"
+
+
+def _keep(text: str | None) -> list[str]:
+    """The lines for the job file; with script they follow the numbers and are copied with one button."""
+    if text is None:
+        return []
+    body = (
+        f'<div class="keep"><pre class="keep__text" tabindex="0">{marks.esc(text)}</pre>'
+        '<p class="with-script"><button type="button" class="act" data-keep>Keep for the job</button> '
+        '<span class="keep__said" role="status"></span></p></div>'
+    )
+    told = "<p>Lines for the job file. A question mark is for you to fill in: the id of an instrument of shop.toml.</p>"
+    return ["## Keep it for the job", told, body]
 
 
 def _cite(text: str) -> str:

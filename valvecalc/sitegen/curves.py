@@ -47,6 +47,8 @@ def stroke_terms(card: Card) -> dict[str, list[tuple[str, str]]]:
 def curve_spec(answer: Answer) -> dict[str, Any] | None:
     """A result along the entry that the card names; None where there is nothing to draw."""
     card, entry = answer.card, answer.card.chart
+    if entry is not None and entry in card.rows:
+        return _spec_of_rows(answer, entry)
     result = _drawn(answer)
     if entry is None or result is None or answer.values.get(entry) is None:
         return None
@@ -62,20 +64,43 @@ def curve_spec(answer: Answer) -> dict[str, Any] | None:
     places = [place for place in grid(low, high, STEPS, first, [at, *known]) if limit.holds(place)]
     found = map(_along(answer, entry, result), places)
     x_told, y_told = _told(answer, entry), _told(answer, result)
-    here = {"x": x_told(at), "y": y_told(answer.results[result])}
-    if result in answer.spreads:
-        u = expanded(answer, result, answer.spreads[result].u)
-        here |= {"low": here["y"] - u, "high": here["y"] + u}
     kind, key = card.judged.get(result, ("", ""))[:2]
     return {
         "kind": "curve",
         "title": card.title,
         "x": _axis(answer, entry) | {"values": [x_told(place) for place in places]},
         "y": _axis(answer, result) | {"values": [None if y is None else y_told(y) for y in found]},
-        "here": here,
+        "here": _here(answer, entry, result),
         "trusted": {name: None if end is None else x_told(end) for name, end in ends.items()},
         "limits": [{"y": y_told(limit_of(key)), "label": _BOUND[kind]}] if kind in _BOUND else [],
     }
+
+
+def _spec_of_rows(answer: Answer, name: str) -> dict[str, Any] | None:
+    """A list that a card names is drawn as it stands: its second column over its first, the reader's place marked."""
+    entry, result = answer.card.rows[name][:2]
+    if name not in answer.results or result not in answer.results or answer.values.get(entry) is None:
+        return None
+    x_told, y_told = _told(answer, entry), _told(answer, result)
+    rows = answer.results[name]
+    return {
+        "kind": "curve",
+        "title": answer.card.title,
+        "x": _axis(answer, entry) | {"values": [x_told(row[entry]) for row in rows]},
+        "y": _axis(answer, result) | {"values": [None if row[result] is None else y_told(row[result]) for row in rows]},
+        "here": _here(answer, entry, result),
+        "trusted": {"low": None, "high": None},
+        "limits": [],
+    }
+
+
+def _here(answer: Answer, entry: str, result: str) -> dict[str, float]:
+    """The reader's own place on a curve, with what it is known to."""
+    here = {"x": _told(answer, entry)(answer.values[entry]), "y": _told(answer, result)(answer.results[result])}
+    if result in answer.spreads:
+        u = expanded(answer, result, answer.spreads[result].u)
+        here |= {"low": here["y"] - u, "high": here["y"] + u}
+    return here
 
 
 def _drawn(answer: Answer) -> str | None:

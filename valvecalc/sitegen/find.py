@@ -19,6 +19,7 @@ from valvecalc.formula import REGISTER
 from valvecalc.quantities import VOCABULARY
 from valvecalc.sitegen import fault_parts as parts
 from valvecalc.sitegen import marks
+from valvecalc.sitegen.words_page import place
 
 TITLE = "Search"
 PAGE = "find.md"
@@ -42,6 +43,7 @@ _KINDS = (
 _IN_PARTS = {"hurt.md": "first-aid", "do/readings.md": "procedure", "fault/index.md": "symptom"}
 _PART = re.compile(r"^## (?:Card \w · |\d+\. )?(.+?) \{ #([\w-]+) \}$", re.MULTILINE)
 _TITLE = re.compile(r"^title: (.+)$", re.MULTILINE)
+_TERM_PAGE = re.compile(r"words/([\w-]+)\.md#")
 #: Kinds that the page lists by letter; the others have an order of their own.
 _BY_LETTER = ("check", "cause", "root", "word")
 
@@ -79,7 +81,7 @@ def entries(pages: Mapping[str, str]) -> list[Entry]:
             found.append(_told(kind, path, json.loads(title[1]) if title[1].startswith('"') else title[1]))
         if path in _IN_PARTS:
             found += [_told(_IN_PARTS[path], f"{path}#{place}", told) for told, place in _PART.findall(text)]
-    found += _terms(pages.get("words.md", ""))
+    found += _terms("".join(text for path, text in pages.items() if path.startswith("words/")))
     order = list(rules().kinds)
     return sorted(found, key=lambda entry: order.index(entry.kind))
 
@@ -106,10 +108,10 @@ def _records() -> dict[str, Entry]:
 
 
 def _terms(page: str) -> list[Entry]:
-    """The terms that the words page explains: each has its name as a place there."""
+    """The terms that the words pages explain: each has its name as a place there."""
     shown = set(re.findall(r'(?: id="|\{ ?#)(\w+)', page))
     return [
-        _told("word", _term(name), name.replace("_", " "), row.symbol)
+        _told("word", place(name), name.replace("_", " "), row.symbol)
         for name, row in VOCABULARY.items()
         if name in shown
     ]
@@ -140,11 +142,12 @@ def _kind_title(kind: str) -> str:
 def find_index(found: Iterable[Entry]) -> str:
     """The index as a classic script: the rules of finding, and the entries by kind as rows of their fields.
 
-    The address of a term follows from its title, so that only # stands there.
+    The place of a term follows from its title, so that only # and its page's name stand there.
     """
     rows: dict[str, list[list[str]]] = {kind: [] for kind in rules().kinds}
     for entry in found:
-        row = ["#" if entry.address == _term(entry.title) else _address(entry.address), *entry[2:]]
+        page = _TERM_PAGE.match(entry.address)
+        row = [f"#{page[1]}" if page else _address(entry.address), *entry[2:]]
         while not row[-1]:
             row.pop()
         rows[entry.kind].append(row)
@@ -157,10 +160,6 @@ def find_index(found: Iterable[Entry]) -> str:
         "kinds": [{**told, "entries": rows[kind]} for kind, told in by.kinds.items()],
     }
     return f"const findIndex = {json.dumps(told, ensure_ascii=False, separators=(',', ':'))};\n"
-
-
-def _term(name: str) -> str:
-    return f"words.md#{name.replace(' ', '_')}"
 
 
 def _address(path: str) -> str:

@@ -6,6 +6,7 @@ from sys import modules
 
 from valvecalc.checked import cases, check
 from valvecalc.door import load
+from valvecalc.facts import load_toml
 from valvecalc.formula import REGISTER, Card
 from valvecalc.sitegen import marks
 from valvecalc.sitegen.calculators import calculator_scripts
@@ -16,7 +17,7 @@ from valvecalc.sitegen.fault_pages import fault_pages
 from valvecalc.sitegen.find import find_pages
 from valvecalc.sitegen.job_page import fields_page
 from valvecalc.sitegen.legend import legend_page
-from valvecalc.sitegen.words_page import words_page
+from valvecalc.sitegen.words_page import words_pages
 
 
 def pages(root: Path, address: str = "") -> dict[str, str]:
@@ -32,13 +33,13 @@ def pages(root: Path, address: str = "") -> dict[str, str]:
     shown = [card for card in REGISTER.values() if not card.part]
     written = {
         "calc/index.md": _formulas(card for card in shown if card.kind == "formula"),
-        "judge/index.md": _sheets(card for card in shown if card.kind == "sheet"),
+        "judge/index.md": judge_index(card for card in shown if card.kind == "sheet"),
         "checked.md": checked_page(folder, rows),
         **{marks.address(card): card_page(card, checked) for card in shown},
         **calculator_scripts(shown, address),
         "job/fields.md": fields_page(),
         "marks.md": legend_page(),
-        "words.md": words_page(),
+        **words_pages(),
         **demo_pages(),
         **fault_pages(),
     }
@@ -71,6 +72,12 @@ def _formulas(cards: Iterable[Card]) -> str:
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
-def _sheets(cards: Iterable[Card]) -> str:
+def judge_index(cards: Iterable[Card]) -> str:
+    """The small sheets by what was measured, in the order of data/words/judge.toml; the larger ones after them."""
+    words = load_toml("words/judge.toml")["doors"]
+    by_id = {card.id: card for card in cards}
+    first = [by_id.pop(name) for name in words["first"]]
     told = "A sheet answers one question of the shop from the readings you have. What is missing is named, not guessed."
-    return "\n\n".join([marks.head("I have a reading"), f"<p>{told}</p>", marks.doors(map(_door, cards))]) + "\n"
+    parts = [marks.head(words["asks"]), f"<p>{marks.esc(words['about'])}</p>", marks.doors(map(_door, first))]
+    parts += [f"## {words['more']}", f"<p>{told}</p>", marks.doors(map(_door, by_id.values()))]
+    return "\n\n".join(parts) + "\n"

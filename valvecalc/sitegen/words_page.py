@@ -1,6 +1,7 @@
-"""The page of the words: every quantity of the pages under its trade heading, and the same by symbol."""
+"""The pages of the words: every quantity under its trade heading, and the same by symbol."""
 
 from collections.abc import Iterable, Mapping
+from functools import cache
 from typing import Any
 from unicodedata import normalize
 
@@ -13,34 +14,55 @@ from valvecalc.quantities import VOCABULARY
 from valvecalc.sitegen import calls, marks
 
 FIELDS = "job/fields.md"
+SYMBOLS = "words/symbols.md"
+#: Pages named behind a term; a common one stands on dozens, and the search lists them all.
+USED = 5
 
 
-def words_page() -> str:
-    """The whole page as Markdown. The place of a term on it is its name in the vocabulary: /words/#clearance."""
+def words_pages() -> dict[str, str]:
+    """Markdown by file: a page for each heading, one for the symbols, and the way to them.
+
+    The place of a term is its name in the vocabulary: /words/leakage/#clearance.
+    """
     found = users()
-    headings = terms()
-    shown = {key: [name for name in group["names"] if name in found] for key, group in headings.items()}
-    jumps = "".join(
-        f'<a class="door" href="#about-{key}"><strong>{marks.esc(title)}</strong><small>{marks.esc(below)}</small></a>'
-        for key, title, below in (
-            *((key, group["title"], f"{len(shown[key])} words") for key, group in headings.items()),
-            ("symbols", "Symbols", "from the letter to its meanings"),
+    doors, written = [], {}
+    for key, group in terms().items():
+        shown = [name for name in group["names"] if name in found]
+        doors.append(marks.door(file(key), group["title"], f"{len(shown)} words"))
+        written[file(key)] = _page(
+            f"Words: {group['title'].lower()}",
+            f"<p>{marks.esc(group['about'])}</p>",
+            marks.table(("Term", "Symbol", "Unit", "Used in"), [_row(name, found[name]) for name in shown]),
         )
+    doors.append(marks.door(SYMBOLS, "Symbols", "from the letter to its meanings"))
+    written[SYMBOLS] = _page(
+        "Symbols",
+        "<p>One letter serves several quantities in the trade; the page that you came from tells which is meant.</p>",
+        _symbols(found),
     )
-    parts = [
-        marks.head("Words"),
+    written["words.md"] = _page(
+        "Words",
         "<p>What each quantity means on these pages, its symbol, the units it is read in, and which pages use it. "
         "The name in small type is the one of the command line and of links.</p>",
-        f'<div class="doors groups">{jumps}</div>',
-    ]
-    for key, group in headings.items():
-        parts += [
-            f"## {group['title']} {{#about-{key}}}",
-            f"<p>{marks.esc(group['about'])}</p>",
-            marks.table(("Term", "Symbol", "Unit", "Used in"), [_row(name, found[name]) for name in shown[key]]),
-        ]
-    parts += ["## Symbols {#about-symbols}", _symbols(name for names in shown.values() for name in names)]
-    return "\n\n".join(parts) + "\n"
+        f'<div class="doors groups">{"".join(doors)}</div>',
+    )
+    return written
+
+
+def _page(title: str, *parts: str) -> str:
+    return "\n\n".join([marks.head(title), *parts]) + "\n"
+
+
+def file(key: str) -> str:
+    """The page of a heading."""
+    return f"words/{key}.md"
+
+
+@cache
+def place(name: str) -> str:
+    """The page of a term and its place there."""
+    key = next(key for key, group in terms().items() if name in group["names"])
+    return f"{file(key)}#{name}"
 
 
 def terms() -> dict[str, dict[str, Any]]:
@@ -78,7 +100,9 @@ def _names(card: Card) -> Iterable[str]:
 def _row(name: str, pages: Iterable[Card | None]) -> list[str]:
     quantity = VOCABULARY[name]
     meaning = quantity.meaning[:1].upper() + quantity.meaning[1:]
-    used = ", ".join(marks.link(FIELDS, "the job file") if card is None else marks.card_link(card) for card in pages)
+    links = [marks.link(FIELDS, "the job file") if card is None else marks.card_link(card) for card in pages]
+    more = [f"and {len(links) - USED} more"] if len(links) > USED + 1 else []
+    used = ", ".join([*links[:USED], *more] if more else links)
     return [
         f'{marks.esc(meaning)} <code id="{name}">{name}</code>',
         marks.symbol(quantity),
@@ -97,7 +121,7 @@ def _symbols(names: Iterable[str]) -> str:
 
 
 def _meanings(symbol: str, meant: Mapping[str, list[str]]) -> list[str]:
-    links = ", ".join(f'<a href="#{name}">{name.replace("_", " ")}</a>' for name in sorted(meant[symbol]))
+    links = ", ".join(marks.link(place(name), name.replace("_", " ")) for name in sorted(meant[symbol]))
     return [marks.symbol(VOCABULARY[meant[symbol][0]]), links]
 
 

@@ -90,7 +90,7 @@
     if (!answers[0].ok) return;
     last = answers;
     const answer = answers[0];
-    paint(".answer__body", valvecalc.show.body(card, answer));
+    paint(".answer__body", valvecalc.show.body(card, answer, shop.page));
     paint(".worked", answer.steps.length ? valvecalc.show.lines(card, answer.steps, shop.page) : "");
     paint(".answer__chart", valvecalc.chart(id, answer));
     tell(answer);

@@ -1,0 +1,256 @@
+"""Shift time, drop-out and current trace: closed forms, an outside solver, and what a technician knows."""
+
+import math
+from typing import Any
+
+import numpy as np
+import pytest
+from scipy.integrate import solve_ivp
+
+from valvecalc.compiled import fast
+from valvecalc.door import calc, find
+from valvecalc.facts import fact_value
+from valvecalc.judge import verdicts
+from valvecalc.sheets import drop_out as drop_out_sheet
+
+CURVE = [(0.0, 31.0), (0.8e-3, 34.0), (1.6e-3, 38.0), (2.4e-3, 46.0), (3.2e-3, 67.0)]
+VALVE: dict[str, Any] = {
+    "coil_voltage": 46.0, "resistance": 115.0, "open_inductance": 1.1, "curve_current": 0.36, "stroke": 3.2e-3,
+    "force_curve": [{"position": s, "curve_force": f} for s, f in CURVE], "spring_preload": 14.0,
+    "spring_rate": 3800.0, "moving_mass": 0.12, "dry_friction": 2.0, "damping": 12.0,
+}  # fmt: skip
+
+
+def shift(**changes: Any) -> dict[str, Any]:
+    return dict(calc("shift-time", **VALVE | changes).results)
+
+
+def test_a_spool_that_is_held_leaves_the_plain_curve_of_the_current() -> None:
+    """A spring far too strong: i = U/R · (1 - exp(-t·R/L)), no dip, no arrival."""
+    found = shift(spring_preload=500.0)
+    for row in found["trace"]:
+        plain = 46 / 115 * (1 - math.exp(-row["time"] * 115 / 1.1))
+        assert row["current"] == pytest.approx(plain, rel=1e-7, abs=1e-12)
+        assert row["position"] == 0.0
+    assert found["motion_verdict"] == "did not move"
+    assert not {"arrival_time", "start_time", "dip_current", "pull_in_delay"} & set(found)
+
+
+def test_the_inductance_holds_the_energy_of_the_curve() -> None:
+    """By hand: the area under the curve, 0.8 mm each: 0.8e-3 · (31/2 + 34 + 38 + 46 + 67/2) J; L grows by twice that
+    over the square of the current."""
+    work = 0.8e-3 * (15.5 + 34 + 38 + 46 + 33.5)
+    assert shift()["closed_inductance"] == pytest.approx(1.1 + 2 * work / 0.36**2, rel=1e-4)
+
+
+def test_the_start_is_what_the_closed_form_says() -> None:
+    """Pull at rest 31 N · (i/0.36)² against 14 + 2 N: i = 0.2586 A."""
+    found = shift()
+    current = 0.36 * math.sqrt(16 / 31)
+    assert found["start_current"] == pytest.approx(current, rel=1e-12)
+    assert found["pull_in_delay"] == pytest.approx(1.1 / 115 * math.log(46 / (46 - current * 115)), rel=1e-12)
+    assert found["pull_in_delay"] < found["start_time"] < found["arrival_time"]
+
+
+def outside(volts: float, start: list[float], end: float) -> Any:
+    """The same motion by an outside solver, its own way: stops as events, friction by the sign of the speed."""
+    places, forces = np.array(CURVE).T
+
+    def rates(_: float, y: Any) -> list[float]:
+        i, s, v, henry = y
+        place = min(max(s, 0.0), 3.2e-3)
+        curve = float(np.interp(place, places, forces))
+        friction = 2.0 * v / (abs(v) + 2.0 * 5e-4 / 0.12)
+        force = curve * (i / 0.36) ** 2 - 14.0 - 3800.0 * place - friction - 12.0 * v
+        if (s <= 0.0 and force < 0.0) or (s >= 3.2e-3 and force > 0.0):
+            force, v = 0.0, 0.0
+        slope = 2 * curve / 0.36**2 * v
+        return [(volts - 115.0 * i - i * slope) / henry, v, force / 0.12, slope]
+
+    def reaches_the_end(_: float, y: Any) -> float:
+        return float(y[1] - 3.2e-3) if volts > 0.0 else float(y[1])
+
+    reaches_the_end.terminal = True  # type: ignore[attr-defined]
+    return solve_ivp(rates, (0.0, end), start, max_step=2e-5, rtol=1e-9, atol=1e-12, events=reaches_the_end)
+
+
+def crossing(found: Any, place: float) -> float:
+    s, t = found.y[1], found.t
+    index = int(np.argmax(s >= place)) if s[0] < place else int(np.argmax(s <= place))
+    return float(t[index])
+
+
+def test_against_an_outside_solver() -> None:
+    """scipy's solve_ivp, steps a fifth of ours, up to the end stop: times to 0.2 ms, currents to 1 %."""
+    found = shift()
+    on = outside(46.0, [0.0, 0.0, 0.0, 1.1], 0.15)
+    assert found["start_time"] == pytest.approx(crossing(on, 0.05 * 3.2e-3), abs=2e-4)
+    assert found["arrival_time"] == pytest.approx(crossing(on, 0.95 * 3.2e-3), abs=2e-4)
+    for row in found["trace"]:
+        if row["time"] < on.t[-1]:
+            assert row["current"] == pytest.approx(float(np.interp(row["time"], on.t, on.y[0])), rel=0.01, abs=1e-4)
+            assert row["position"] == pytest.approx(float(np.interp(row["time"], on.t, on.y[1])), abs=3e-5)
+    # a current that runs out before the spool is back stops at zero: up to there the two agree
+    off = outside(-0.8, [46 / 115, 3.2e-3, 0.0, found["closed_inductance"]], 0.15)
+    assert found["release_start_time"] == pytest.approx(crossing(off, 0.95 * 3.2e-3), abs=3e-4)
+
+
+def test_half_the_step_changes_nothing_that_matters() -> None:
+    """The same window in half the time steps the same way: a shorter window is a shorter step."""
+    long, short = shift(window=0.15), shift(window=0.08)
+    for name in ("start_time", "arrival_time", "release_start_time"):
+        assert short[name] == pytest.approx(long[name], abs=2e-4)
+    assert short["dip_current"] == pytest.approx(long["dip_current"], rel=0.02)
+
+
+def test_what_every_technician_knows() -> None:
+    usual = shift()
+    assert usual["motion_verdict"] == "moved"
+    # the dip is there and deep enough to be told, and the current climbs again afterwards
+    assert usual["dip_current"] < 0.95 * usual["trace_peak_current"]
+    assert usual["trace"][-1]["current"] > usual["trace_peak_current"]
+    # hot and at low voltage: later; thick oil: later; more volts: sooner
+    assert shift(coil_voltage=43.2, resistance=121.7)["arrival_time"] > usual["arrival_time"]
+    assert shift(damping=60.0)["arrival_time"] > usual["arrival_time"]
+    assert shift(coil_voltage=52.0)["arrival_time"] < usual["arrival_time"]
+    # with a diode the way back starts later than with 47 V, and that later than with an open contact
+    starts = [shift(clamp_voltage=volts)["release_start_time"] for volts in (0.8, 47.0, 400.0)]
+    assert starts[0] > 2 * starts[1] > 2 * starts[2]
+    # a stronger spring shifts later and comes back sooner
+    strong = shift(spring_preload=17.0)
+    assert strong["arrival_time"] > usual["arrival_time"]
+    assert strong["release_start_time"] < usual["release_start_time"]
+
+
+def test_beside_another_calculation() -> None:
+    """Independent calculation, no published source, 24 V coil of 19.2 Ω, 0.25 H open and 0.57 H closed; its curve and
+    mass are not told, so a curve of that energy (0.25 J at 1.25 A over 3 mm) stands in, and 25 % are left for it."""
+    curve = [(0.0, 60.0), (1e-3, 70.0), (2e-3, 85.0), (3e-3, 120.0)]
+    coil = {
+        "coil_voltage": 24.0, "resistance": 19.2, "open_inductance": 0.25, "curve_current": 1.25, "stroke": 3e-3,
+        "force_curve": [{"position": s, "curve_force": f} for s, f in curve], "spring_preload": 14.0,
+        "spring_rate": 5590.0, "moving_mass": 0.05, "dry_friction": 1.5, "damping": 15.0,
+    }  # fmt: skip
+    cold = calc("shift-time", **coil).results
+    hot = calc("shift-time", **coil | {"coil_voltage": 21.6, "resistance": 25.6}).results
+    zener = calc("shift-time", **coil | {"clamp_voltage": 47.0}).results
+    told = [
+        (cold, "start_time", 12), (cold, "arrival_time", 29), (hot, "start_time", 17), (hot, "arrival_time", 57),
+        (cold, "release_start_time", 27), (cold, "release_time", 40), (zener, "release_start_time", 8),
+        (zener, "release_time", 14),
+    ]  # fmt: skip
+    for found, name, milliseconds in told:
+        assert found[name] * 1000 == pytest.approx(milliseconds, rel=0.25), name
+    assert cold["closed_inductance"] == pytest.approx(0.57, rel=0.05)
+    currents = (cold["trace_peak_current"], cold["dip_current"], cold["full_current"])
+    assert currents == pytest.approx((0.75, 0.65, 1.25), rel=0.1)
+
+
+def test_a_flow_force_that_is_too_strong_stops_it_half_way() -> None:
+    stuck = shift(flow_force=35.0, overlap=1.5e-3)
+    assert stuck["motion_verdict"] == "did not arrive"
+    assert "arrival_time" not in stuck and "start_time" in stuck
+    assert 1.3e-3 < stuck["trace"][-1]["position"] < 1.9e-3
+
+
+def test_a_curve_that_ends_before_the_stroke_has_no_value() -> None:
+    answer = calc("shift-time", **VALVE | {"force_curve": VALVE["force_curve"][:-1]})
+    assert answer.value is None and "outside the table" in answer.reason
+
+
+def test_the_current_at_a_moment_is_that_of_the_trace() -> None:
+    """And beyond the time looked at it is the last one."""
+    found = shift(time=0.02)
+    assert found["current"] == next(row["current"] for row in found["trace"] if abs(row["time"] - 0.02) < 1e-9)
+    assert shift(time=0.25)["current"] == found["trace"][-1]["current"]
+    assert "current" not in shift()
+
+
+def test_the_spool_stays_within_its_stops() -> None:
+    for row in (*shift()["trace"], *shift()["release_trace"]):
+        assert -5e-5 < row["position"] < 3.2e-3 + 5e-5
+
+
+def test_the_compiled_copy_equals_the_plain_function() -> None:
+    card = find("shift-time")
+    record = card.record(
+        **VALVE | {"time": 0.02} | {name: value for name, value in card.defaults.items() if name not in VALVE}
+    )
+    assert fast(card)(record) == card.function(record)
+
+
+def test_javascript_steps_alike(tmp_path) -> None:
+    from tests.node import ask_node, need_node
+    from valvecalc.printing.javascript import module_text
+
+    need_node()
+    script = (
+        module_text([find("shift-time")])
+        + """
+    const fs = require("fs");
+    const lines = fs.readFileSync(process.argv[2], "utf8").split("\\n").filter(Boolean);
+    const told = lines.map((line) => JSON.stringify(valvecalc.run("shift-time", JSON.parse(line))));
+    fs.writeFileSync(process.argv[3], told.join("\\n"));
+    """
+    )
+    import json
+
+    changes: list[dict[str, Any]] = [{}, {"flow_force": 35.0, "overlap": 1.5e-3}, {"spring_preload": 500.0}]
+    for change, line in zip(changes, ask_node(tmp_path, script, [VALVE | change for change in changes]), strict=True):
+        theirs, ours = json.loads(line), shift(**change)
+        assert {name for name, value in theirs.items() if value is not None} == set(ours)
+        for name, value in ours.items():
+            if name in ("trace", "release_trace"):
+                for one, other in zip(value, theirs[name], strict=True):
+                    assert other == pytest.approx(one, rel=1e-9, abs=1e-12)
+            else:
+                assert theirs[name] == (value if isinstance(value, str) else pytest.approx(value, rel=1e-9))
+
+
+# ---------------------------------------------------------------- drop-out
+
+
+def test_the_words_of_the_sheet_are_those_of_the_table() -> None:
+    rows = fact_value("suppressor-kinds")
+    assert tuple(row["suppressor_kind"] for row in rows) == drop_out_sheet.KINDS
+
+
+def test_drop_out_by_hand() -> None:
+    """46 V over 115 Ω: 0.4 A; 2.4 H: 20.87 ms; to 0.1 A with 47 V: ln((46 + 47)/(11.5 + 47))."""
+    coil = {"coil_voltage": "46 V", "resistance": "115 Ω", "inductance": "2.4 H", "drop_out_current": "0.1 A"}
+    found = calc("drop-out", suppressor_kind="Zener or varistor 47 V", **coil).results
+    tau = 2.4 / 115
+    assert found["coil_time_constant"] == pytest.approx(tau)
+    assert found["drop_out_delay"] == pytest.approx(tau * math.log(93 / 58.5))
+    assert found["diode_delay"] == pytest.approx(tau * math.log(46.8 / 12.3))
+    assert found["delay_ratio"] == pytest.approx(math.log(93 / 58.5) / math.log(46.8 / 12.3))
+    own = calc("drop-out", suppressor_kind="Zener or varistor 47 V", **coil, clamp_voltage="60 V").results
+    assert own["drop_out_delay"] == pytest.approx(tau * math.log(106 / 71.5))
+    assert calc("drop-out", suppressor_kind="diode", **coil).results["delay_ratio"] == 1.0
+
+
+# ---------------------------------------------------------------- trace
+
+
+@pytest.mark.parametrize(
+    ("peak", "dip", "verdict", "judged"),
+    [("0.30 A", "0.26 A", "moved", "accept"), ("0.30 A", "0.30 A", "did not move", "reject"),
+     ("0.30 A", "0.292 A", "cannot tell", "reject")],
+)  # fmt: skip
+def test_a_dip_proves_motion(peak: str, dip: str, verdict: str, judged: str) -> None:
+    answer = calc("current-trace", trace_peak_current=peak, dip_current=dip)
+    assert answer.results["motion_verdict"] == verdict
+    assert verdicts(answer)["dip_share"] == judged
+
+
+def test_the_settled_current_tells_of_resistance_in_the_way() -> None:
+    answer = calc("current-trace", final_current="0.32 A", coil_voltage="46 V", resistance="115 Ω")
+    assert answer.results["final_deviation"] == pytest.approx(0.32 / 0.4 - 1)
+    assert verdicts(answer)["final_deviation"] == "reject"
+
+
+def test_the_worked_trace_of_the_shift_is_read_as_moved() -> None:
+    """The two sheets speak of one thing."""
+    found = shift()
+    answer = calc("current-trace", trace_peak_current=found["trace_peak_current"], dip_current=found["dip_current"])
+    assert answer.results["motion_verdict"] == "moved"
