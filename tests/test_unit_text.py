@@ -148,7 +148,7 @@ def test_plus_minus(text: str, dimension: str, half_width: float, expanded: bool
         ("2.5", "count", "need a whole number"),
         ("5 baar", "pressure", "Did you mean bar"),
         ("5 %1", "ratio", "Did you mean %?"),
-        ("5 qwxz", "pressure", "in bar, mbar, Pa, kPa, MPa, GPa, psi or kgf/cm²"),
+        ("5 qwxz", "pressure", "in bar, mbar, Pa, kPa, MPa, GPa, psi, ksi or kgf/cm²"),
         # two readings
         ("1,500 psi", "pressure", "one way only: 1500 or 1.500. Write 1500 if"),
         ("12,500", "ratio", "one way only: 12500 or 12.500"),

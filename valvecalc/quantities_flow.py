@@ -25,7 +25,7 @@ FLOW_ROWS: tuple[tuple[str, str, str, str, str, str], ...] = (
     ("vapour_pressure_abs", "p_v", "pressure_abs", "bar", "psi", "vapour pressure of the oil, absolute"),
     ("atmospheric_pressure_abs", "p_0", "pressure_abs", "bar", "psi", "pressure of the air, absolute"),
     # ---- flow coefficients
-    ("flow_coefficient", "K_v", "flow_coefficient", "m³/(h·bar½)", "gpm/psi½", "water that one bar drives through"),
+    ("flow_coefficient", "K_v", "flow_coefficient", "Kv", "Cv", "water that one bar drives through"),
     ("water_density", "ρ_0", "density", "kg/m³", "kg/m³", "density of water that flow coefficients are stated for"),
     ("reynolds_number", "Re_v", "ratio", "", "", "speed times diameter over viscosity in the opening of a valve"),
     # ---- flow paths

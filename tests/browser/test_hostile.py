@@ -5,6 +5,7 @@ the content policy, an error in the console or a request to elsewhere is a failu
 """
 
 import json
+import os
 import random
 import time
 from collections.abc import Iterator
@@ -23,6 +24,8 @@ from valvecalc.sitegen import answer_part, marks
 
 load()
 CARDS = [card for card in REGISTER.values() if not card.part and not card.desk_only]
+#: One form serves all calculators: an ordinary run takes one in so many; VALVECALC_HOSTILE=all takes each.
+SPARSE = 1 if os.environ.get("VALVECALC_HOSTILE") == "all" else 5
 LONG = 10_000
 #: Every element here carries the class `hostile`, every script calls hurt().
 TEXTS = (
@@ -199,7 +202,7 @@ def test_the_watch_sees_harm(watched: Watched) -> None:
         assert sign in found, sign
 
 
-@pytest.mark.parametrize("card", CARDS, ids=lambda card: card.id)
+@pytest.mark.parametrize("card", CARDS[::SPARSE], ids=lambda card: card.id)
 def test_a_calculator_takes_hostile_links_as_text(card: Card, watched: Watched) -> None:
     watched.open(address(card) + next(states(card)))
     watched.page.wait_for_selector(".calculator[data-awake]")
@@ -213,7 +216,7 @@ def test_a_calculator_takes_hostile_links_as_text(card: Card, watched: Watched) 
     assert watched.harm() == []
 
 
-@pytest.mark.parametrize("card", CARDS[::4], ids=lambda card: card.id)
+@pytest.mark.parametrize("card", CARDS[:: 3 * SPARSE], ids=lambda card: card.id)
 def test_a_calculator_takes_hostile_typing_as_text(card: Card, watched: Watched) -> None:
     """Every field of the form, the doubt and the stated result too; one field in ten gets a lone surrogate."""
     watched.open(address(card))

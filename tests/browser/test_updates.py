@@ -56,7 +56,8 @@ def test_an_update_moves_what_changed_and_waits_for_the_tap(phone: Phone, serve:
     update(copy, "learn", "A line of the next version")
     host.asked.clear()
     phone.visit(f"{host.start}offline/", FRESH)
-    assert sorted(host.asked) == ["learn/", "sw.js"]
+    # The browser may look for a new worker by itself besides.
+    assert set(host.asked) == {"learn/", "sw.js"} and host.asked.count("learn/") == 1
     phone.visit(f"{host.start}learn/", FRESH)
     assert not phone.page.get_by_text("A line of the next version").count()
 
@@ -70,7 +71,7 @@ def test_an_update_moves_what_changed_and_waits_for_the_tap(phone: Phone, serve:
     expect(phone.page.get_by_text("A line of the next version")).to_be_visible()
     after = phone.stored()
     assert len(after) == len(before) and len(set(after) - set(before)) == 1  # the old page is gone
-    assert "learn/" not in host.asked[2:]
+    assert host.asked.count("learn/") == 1
     assert phone.complaints == []
 
 

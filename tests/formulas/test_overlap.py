@@ -4,7 +4,7 @@ import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from valvecalc.door import calc
@@ -57,6 +57,9 @@ def test_two_lands_share_the_pressure_so_that_the_flows_agree(first: float, seco
     def past(place: float, part: float) -> float:
         return float(overlap.leakage_by_overlap(overlap=place, pressure_drop=part, **SPOOL, **OIL))
 
+    # Trial cannot find a port that takes less than a billionth of the pressure: a wide gap after a tight one.
+    assume(past(second, drop * 1e-9) < past(first, drop * (1 - 1e-9)))
+    assume(past(first, drop * 1e-9) < past(second, drop * (1 - 1e-9)))
     whole = overlap.two_land_leakage(overlap_in=first, overlap_out=second, pressure_drop=drop, **SPOOL, **OIL)
     port = solve(lambda part: past(second, part) - past(first, drop - part), drop * 1e-9, drop * (1 - 1e-9))
     assert whole == pytest.approx(past(second, port), rel=1e-6)

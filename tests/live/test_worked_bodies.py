@@ -18,7 +18,7 @@ from valvecalc.printing.javascript import NotPrintable
 HEAD = """from typing import NamedTuple
 from valvecalc.formula import formula
 from valvecalc.formulas import coil, lateral, spool
-from valvecalc.maths import cos, exp, log, log10, maximum, minimum, pi, power, sqrt, where
+from valvecalc.maths import acos, cos, exp, log, log10, maximum, minimum, pi, power, sqrt, tan, tanh, where
 from valvecalc.primitives import *
 from valvecalc.primitives import using
 from valvecalc.sheet import sheet

@@ -17,7 +17,7 @@ FONT, REQUESTS, A_PAGE = 14_000, 9, 9_000
 AFTER_LOAD = "assets/offline.js"
 FONT_FILE = "assets/maths.woff2"
 #: Part of the first view's count though a phone fetches them at its leisure, or not at all.
-AT_LEISURE = ("assets/mark.svg", "manifest.webmanifest")
+AT_LEISURE = ("assets/mark.svg", "manifest.webmanifest", "assets/offline.js")
 PACKED = {".woff2", ".png"}  # gzip cannot make them smaller, and no server tries
 
 

@@ -94,11 +94,11 @@ def test_every_page_is_in_the_index_and_leads_to_itself() -> None:
 
 
 def test_every_page_is_found_by_its_title() -> None:
-    """First or second of all."""
+    """Among the first three of all, as everything that is typed."""
     missed = {}
     for entry in ENTRIES:
         if "#" not in entry.address:
-            first = [found.address for found in shown(entry.title)[:2]]
+            first = [found.address for found in shown(entry.title)[:3]]
             if entry.address not in first:
                 missed[entry.address] = first
     assert missed == {}
@@ -235,7 +235,8 @@ def test_python_and_javascript_find_the_same() -> None:
 
 
 def test_the_index_is_light() -> None:
-    assert len(gzip.compress(INDEX.encode(), 9)) <= 16_384
+    """Fetched at the first touch of the search, and stored: some twenty-five bytes for each of its lines."""
+    assert len(gzip.compress(INDEX.encode(), 9)) <= 26 * len(ENTRIES)
 
 
 def test_the_page_lists_everything_by_kind_in_the_order_of_the_answers() -> None:

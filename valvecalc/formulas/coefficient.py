@@ -4,7 +4,7 @@ from valvecalc.formula import Value, formula
 from valvecalc.maths import pi, sqrt
 
 _FLOW = ">= 0 L/min, <= 10000 L/min"
-_COEFFICIENT = "> 0 m³/(h·bar½), <= 1000 m³/(h·bar½)"
+_COEFFICIENT = "> 0 Kv, <= 1000 Kv"
 _DENSITY = "> 0 kg/m³, <= 2000 kg/m³"
 _WATER = {"water_density": ("standard", "iec-60534")}
 _SOURCES = (("iec-60534", "form for liquids, turbulent"), ("esposito", "examples 8-6 and 9-4"))

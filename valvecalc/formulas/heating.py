@@ -136,7 +136,7 @@ def thermal_resistance_from_soak(*, winding_temperature: Value, ambient_temperat
 
 
 @formula(
-    "Winding temperature after a time",
+    "Warming: winding temperature after a time",
     result="winding_temperature",
     sources=(("machine-heating", "example 4.17, p. 4.24"),),
     limits={

@@ -164,4 +164,4 @@ def find_index(found: Iterable[Entry]) -> str:
 
 def _address(path: str) -> str:
     """The address of a page's file, counted from the root: calc/index.md is calc/, hurt.md#a is hurt/#a."""
-    return re.sub(r"(index)?\.md(?=#|$)", lambda found: "" if found[1] else "/", path)
+    return re.sub(r"((?:^|(?<=/))index)?\.md(?=#|$)", lambda found: "" if found[1] else "/", path)

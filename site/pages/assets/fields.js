@@ -8,13 +8,21 @@ shop.fields = (form, id) => {
   const rows = {}; // list entry -> its empty row, the pattern of new ones
   all(".rows").forEach((set) => { rows[set.dataset.entry] = one(".rows__row", set).cloneNode(true); });
 
+  // A link drops blanks, also those within a word of a choice.
+  const plain = (text) => text.replace(/\s/g, "");
+  function choose(select, text) {
+    const found = [...select.options].find((option) => plain(option.value) === plain(text));
+    select.value = found ? found.value : text;
+  }
+
   // ---- fields to entries -------------------------------------------------------------------------------------
   const hasUnit = (text) => /[^\d\s.,'’/+\-−±eE()k=%]/.test(text) || /%/.test(text);
   // "160 ± 2" with bar chosen is "160 bar ± 2 bar"; a unit typed into the field wins over the chosen one.
   function typed(input, unit, doubt) {
     const [main, ...spread] = input.value.split("±");
     if (!input.value.trim()) return "";
-    const withUnit = (text) => (hasUnit(text) || !unit || !unit.value ? text.trim() : `${text.trim()} ${unit.value}`);
+    const space = unit && unit.value === "°" ? "" : " ";
+    const withUnit = (text) => text.trim() + (hasUnit(text) || !unit || !unit.value ? "" : space + unit.value);
     const spreads = [...spread, ...(doubt && doubt.value.trim() ? [doubt.value] : [])];
     return [withUnit(main), ...spreads.map(withUnit)].join(" ± ");
   }
@@ -90,7 +98,7 @@ shop.fields = (form, id) => {
       field.closest("details")?.setAttribute("open", "");
       if (card.rows[name]) return fillRows(field, value);
       const input = one(`[name="${name}"]`, field);
-      if (input.tagName === "SELECT") input.value = value;
+      if (input.tagName === "SELECT") choose(input, value);
       else put(input, one("select.unit", field), String(value), name, { doubt: one(".field__doubt input", field) });
     });
   }
@@ -112,7 +120,7 @@ shop.fields = (form, id) => {
       card.rows[name].forEach((column, at) => {
         const cell = one(`[name="${column}"]`, row);
         const text = cells[column] === undefined || cells[column] === null ? "" : String(cells[column]);
-        if (cell.tagName === "SELECT") cell.value = text;
+        if (cell.tagName === "SELECT") choose(cell, text);
         else if (text) put(cell, one("select.unit", all(".rows__head", field)[at]), text, column, { leads: !i });
       });
     });
