@@ -70,7 +70,7 @@ def outside(volts: float, start: list[float], end: float) -> Any:
     def reaches_the_end(_: float, y: Any) -> float:
         return float(y[1] - 3.2e-3) if volts > 0.0 else float(y[1])
 
-    reaches_the_end.terminal = True  # type: ignore[attr-defined]
+    setattr(reaches_the_end, "terminal", True)  # noqa: B010 - an attribute that scipy looks for
     return solve_ivp(rates, (0.0, end), start, max_step=2e-5, rtol=1e-9, atol=1e-12, events=reaches_the_end)
 
 
