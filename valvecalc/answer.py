@@ -72,10 +72,9 @@ class Answer:
 
     @property
     def headline(self) -> str:
-        """Name of the result told first: the first of the card that could be computed."""
-        return next(
-            (name for name in self.card.results or (self.card.result,) if name in self.results), self.card.result
-        )
+        """Name of the result told first: the first of the card that could be computed, rows excepted."""
+        single = (name for name in self.card.results or (self.card.result,) if name not in self.card.rows)
+        return next((name for name in single if name in self.results), self.card.result)
 
     @property
     def value(self) -> Any:

@@ -23,6 +23,7 @@ def answer_json(answer: "Answer") -> dict[str, Any]:
     results = [_result(answer, name) for name in (card.results or (card.result,)) if name in answer.results]
     if answer.solved:
         results.insert(0, _solved(answer, answer.solved))
+    head = next((row for row in results if "rows" not in row), None)
     told = {
         "schema": SCHEMA,
         "kind": "answer",
@@ -33,9 +34,7 @@ def answer_json(answer: "Answer") -> dict[str, Any]:
         "version": VERSION,
         "data_version": data_version(),
         "inputs": {name: row for name in card.entries if (row := _input(answer, name))},
-        "result": {key: results[0][key] for key in ("name", "value", "unit", "uncertainty") if key in results[0]}
-        if results and answer.value is not None
-        else None,
+        "result": head and {key: head[key] for key in ("name", "value", "unit", "uncertainty") if key in head},
         "results": results,
         "steps": _steps(answer),
         "limits": _limits(answer),

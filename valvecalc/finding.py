@@ -6,7 +6,7 @@ what a match is worth, stands in data/words/search.toml.
 
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from functools import cache
 from itertools import pairwise
 from math import log
@@ -43,7 +43,7 @@ class Rules(NamedTuple):
 
     same   groups of phrases that mean the same, each phrase as its roots
     idle   roots of words that never decide
-    units  what may stand behind a number and then decides as little as the number
+    units  what may stand behind a number and then is a reading, which is not looked for
     worth  what a match counts for
     kinds  by id: what the kind is called and what it counts for, in the order of the answers
     """
@@ -140,8 +140,13 @@ class Finder:
         #: root -> what it counts for in which entry
         self.places: dict[str, dict[int, float]] = {}
         self.titles: list[frozenset[str]] = []
+        #: what a page is called, its title and its name in the address -> which entries
+        self.called: dict[frozenset[str], set[int]] = {}
         for place, entry in enumerate(entries):
-            self.titles.append(frozenset(roots(entry.title)) - self.idle)
+            self.titles.append(self._deciding(entry.title))
+            if "#" not in entry.address:
+                for name in (self.titles[-1], self._deciding(entry.address.rstrip("/").rpartition("/")[2])):
+                    self.called.setdefault(name, set()).add(place)
             called = str(by.kinds[entry.kind]["title"])
             for field, text in zip(FIELDS, (*entry[2:], called), strict=True):
                 told = roots(text)
@@ -161,12 +166,11 @@ class Finder:
 
     def ask(self, question: str) -> Found:
         """Answers to a question as somebody types it. An empty one has none."""
-        asked = words(question)[: int(self.by.worth["most"])]
+        asked, minor = self._looked_for(words(question)[: int(self.by.worth["most"])])
         if not asked:
             return Found([], [], [])
         likely = [self._meanings(word) for word in asked]
         readings = self._readings(asked, likely)
-        minor = self._minor(asked)
         best: list[dict[int, float]] = [{} for _ in asked]
         touched: set[str] = set()
         for first, after, phrase, worth in readings:
@@ -180,7 +184,8 @@ class Finder:
         weights = [self._weight(len(row), slight) for row, slight in zip(best, minor, strict=True)]
         unknown = [word for word, row, slight in zip(asked, best, minor, strict=True) if not row and not slight]
         decided = any(row and not slight for row, slight in zip(best, minor, strict=True))
-        return self._ranked(self._scores(best, weights, touched) if decided or not unknown else {}, unknown)
+        scores = self._scores(best, weights, touched) if decided or not unknown else {}
+        return self._ranked(scores, self.called.get(self._deciding(" ".join(asked)), set()), unknown)
 
     def _weight(self, entries: int, slight: bool) -> float:
         """What a word of the question decides: the more, the fewer entries have it."""
@@ -204,8 +209,9 @@ class Finder:
                 scores[place] = round(score * 1e9)  # equal ones stay equal, here and in the browser
         return scores
 
-    def _ranked(self, scores: Mapping[int, int], unknown: list[str]) -> Found:
-        """By kind, the best of each kind first. A kind with an answer as good as any comes before the others."""
+    def _ranked(self, scores: Mapping[int, int], called: Container[int], unknown: list[str]) -> Found:
+        """What is called just so, then by kind, the best of each kind first. A kind with an answer as good as any comes
+        before the others."""
         worth, order = self.by.worth, list(self.by.kinds)
         best = max(scores.values(), default=0)
         tops: dict[str, int] = {}
@@ -213,16 +219,14 @@ class Finder:
             kind = self.entries[place].kind
             tops[kind] = max(tops.get(kind, 0), score)
 
-        def key(place: int) -> tuple[bool, int, int]:
+        def key(place: int) -> tuple[bool, bool, int, int]:
             kind = self.entries[place].kind
-            return tops[kind] < worth["equal"] * best, order.index(kind), -scores[place]
+            return place not in called, tops[kind] < worth["equal"] * best, order.index(kind), -scores[place]
 
         ranked = sorted(scores, key=key)
-        return Found(
-            [place for place in ranked if scores[place] >= worth["near"] * best],
-            [place for place in ranked if worth["least"] * best <= scores[place] < worth["near"] * best],
-            unknown,
-        )
+        near = [place for place in ranked if place in called or scores[place] >= worth["near"] * best]
+        far = [place for place in ranked if place not in near and scores[place] >= worth["least"] * best]
+        return Found(near, far, unknown)
 
     def _meanings(self, word: str) -> dict[str, float]:
         """Known roots that a typed word may stand for, with what the match counts for."""
@@ -259,11 +263,30 @@ class Finder:
                     worth *= self.by.worth["same"]
                     yield from ((at, after, other, worth) for other in group if other != phrase)
 
-    def _minor(self, asked: Sequence[str]) -> list[bool]:
-        """Words that decide nothing beside others: idle ones, single letters, numbers, and the units behind them."""
-        told: list[bool] = []
+    def _looked_for(self, asked: Sequence[str]) -> tuple[list[str], list[bool]]:
+        """The words to look for, and which of them decide nothing beside others: idle ones, single letters, numbers.
+
+        A number with a unit behind it is a reading: it stands on no page (60 of 60 °C is not 60 Hz). Its unit says a
+        little where a group of words names it, as ohm does; all is looked for where nothing else is left.
+        """
+        kept: list[tuple[str, bool]] = []
+        numbers: list[tuple[str, bool]] = []
         behind = False
         for word in asked:
-            behind = word.isdigit() or (behind and word in self.units)
-            told.append(behind or len(word) == 1 or root(word) in self.idle)
-        return told
+            if word.isdigit():
+                numbers.append((word, True))
+            elif word in self.units and (numbers or behind):
+                numbers, behind = [], True
+                if any(phrase == (word,) for phrase, _ in self.phrases.get(word, ())):
+                    kept.append((word, True))
+            else:
+                kept += [*numbers, (word, len(word) == 1 or root(word) in self.idle)]
+                numbers, behind = [], False
+        kept += numbers
+        if all(slight for _, slight in kept):
+            kept = [(word, word.isdigit() or len(word) == 1 or root(word) in self.idle) for word in asked]
+        return [word for word, _ in kept], [slight for _, slight in kept]
+
+    def _deciding(self, text: str) -> frozenset[str]:
+        """The roots of a text but for those that never decide."""
+        return frozenset(roots(text)) - self.idle

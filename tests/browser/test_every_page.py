@@ -5,6 +5,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser
 
+from tests.browser.conftest import TEXT
+
 Survey = dict[str, dict[str, Any]]
 VIEWS = ("320 default", "360 default", "360 slate", "1280 default", "1280 slate")
 
@@ -81,7 +83,7 @@ def test_text_is_there_without_scripts(survey: Survey, browser: Browser, served:
     lost = {}
     for address, row in survey.items():
         page.goto(served + address)
-        shown = set(page.locator("article").inner_text().splitlines())
+        shown = set(page.evaluate(TEXT).splitlines())
         missing = [line for line in row["text"].splitlines() if line not in shown]
         if missing or not page.locator(".strip__hurt").is_visible():
             lost[address] = missing

@@ -38,6 +38,11 @@ def address_of(row: list[str]) -> str:
     return f"words/{row[0][1:]}/#{row[1].replace(' ', '_')}" if row[0][:1] == "#" else row[0]
 
 
+def address_of_file(path: str) -> str:
+    """calc/index.md is calc/, hurt.md#burn is hurt/#burn."""
+    return re.sub(r"((?:^|(?<=/))index)?\.md", lambda end: "" if end[1] else "/", path)
+
+
 ENTRIES = [
     Entry(
         next(name for name, row in rules().kinds.items() if row["title"] == kind["title"]),
@@ -88,7 +93,7 @@ def test_every_page_is_in_the_index_and_leads_to_itself() -> None:
     hand_written = (ROOT / "site" / "pages").rglob("*.md")
     files = {path.relative_to(ROOT / "site" / "pages").as_posix() for path in hand_written}
     files |= {path for path in PAGES if path.endswith(".md")}
-    wanted = {re.sub(r"(index)?\.md$", lambda end: "" if end[1] else "/", path) for path in files}
+    wanted = {address_of_file(path) for path in files}
     assert len(wanted) > 250
     assert {entry.address for entry in ENTRIES if "#" not in entry.address} == wanted
 
@@ -198,10 +203,7 @@ def test_groups_hold_words_that_can_be_typed() -> None:
 
 
 def test_what_people_say_is_said_of_pages_that_are_there() -> None:
-    places = {
-        re.sub(r"(index)?\.md", lambda end: "" if end[1] else "/", path)
-        for path in load_toml("words/search.toml")["says"]
-    }
+    places = {address_of_file(path) for path in load_toml("words/search.toml")["says"]}
     assert places <= {entry.address for entry in ENTRIES}
 
 

@@ -142,7 +142,7 @@ def rectangular_notch_area(*, notch_count: Value, notch_width: Value, opening: V
     result="area",
     limits={"notch_count": _COUNT, "half_angle": "> 0 °, <= 80 °", "opening": _OPENING},
     chart="opening",
-    example={"notch_count": "2", "half_angle": "30 °", "opening": "0.6 mm"},
+    example={"notch_count": "2", "half_angle": "30°", "opening": "0.6 mm"},
     distrust=_NOTCH,
 )
 def vee_notch_area(*, notch_count: Value, half_angle: Value, opening: Value) -> Value:

@@ -183,7 +183,7 @@ def viscous_drag(
     labels={"friction_coefficient": "friction between ball and flank"},
     origins={"friction_coefficient": ("common-practice", "")},
     chart="flank_angle",
-    example={"ball_count": "2", "ball_force": "9 N", "flank_angle": "45 °"},
+    example={"ball_count": "2", "ball_force": "9 N", "flank_angle": "45°"},
     cautions=("spring",),
     distrust=(
         "Worn flanks and flattened balls: they lie flatter and hold less than the drawing says.",

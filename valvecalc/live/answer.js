@@ -248,7 +248,7 @@ const answerJson = (made) => {
   const told = (data.results.length ? data.results : [data.result]).filter(wanted)
     .map((name) => answerResult(made, name, spreads));
   if (made.solved) told.unshift(answerSolved(made));
-  const head = told[0];
+  const head = told.find((row) => !("rows" in row));
   const inputs = data.entries.map((name) => [name, answerInput(made, name)]).filter(([, row]) => row);
   const answered = {
     schema: DOOR_SCHEMA,
@@ -260,7 +260,7 @@ const answerJson = (made) => {
     version: SITE.version,
     data_version: SITE.data_version,
     inputs: Object.fromEntries(inputs),
-    result: head && Object.keys(results).length
+    result: head
       ? Object.fromEntries(["name", "value", "unit", "uncertainty"].filter((key) => key in head).map((key) => [key, head[key]]))
       : null,
     results: told,

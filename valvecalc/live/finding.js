@@ -76,6 +76,9 @@ const finding = (() => {
         line,
         texts: { title, line, words: extra, names },
       })));
+    /** The roots of a text but for those that never decide, each once and in order. */
+    const deciding = (text) => [...new Set(roots(text))].filter((one) => !idle.has(one)).sort();
+    const called = new Map(); // what a page is called, its title and its name in the address -> entries' places
     const places = new Map(); // root -> entry's place -> what it counts for there
     const titles = entries.map((entry, place) => {
       for (const [field, text] of Object.entries({ ...entry.texts, kind: entry.kind.title })) {
@@ -87,7 +90,14 @@ const finding = (() => {
           row.set(place, Math.max(row.get(place) || 0, worth[field]));
         }
       }
-      return new Set(roots(entry.title).filter((one) => !idle.has(one)));
+      const title = deciding(entry.title);
+      if (!entry.address.includes("#")) {
+        for (const name of [title, deciding(entry.address.replace(/\/$/, "").replace(/.*\//, ""))]) {
+          const key = name.join(" ");
+          called.set(key, (called.get(key) || new Set()).add(place));
+        }
+      }
+      return new Set(title);
     });
     const every = [...new Set([...places.keys(), ...same.flat(2)])].map((word) => ({ word, bits: letters(word) }));
     const phrases = new Map(); // by the first root: a phrase that means the same as others, with those
@@ -133,13 +143,28 @@ const finding = (() => {
       return told;
     }
 
-    /** Words that decide nothing beside others: idle ones, single letters, numbers, and the units behind them. */
-    function minor(asked) {
+    /** The words to look for, each with whether it decides nothing beside others. A number with a unit behind it is
+        a reading and stands on no page; its unit says a little where a group of words names it. All, if nothing else
+        is left. */
+    function lookedFor(asked) {
+      const slight = (word) => number(word) || [...word].length === 1 || idle.has(root(word));
+      let kept = [];
+      let numbers = [];
       let behind = false;
-      return asked.map((word) => {
-        behind = number(word) || (behind && units.has(word));
-        return behind || [...word].length === 1 || idle.has(root(word));
-      });
+      for (const word of asked) {
+        if (number(word)) numbers.push({ word, minor: true });
+        else if (units.has(word) && (numbers.length || behind)) {
+          [numbers, behind] = [[], true];
+          const named = (phrases.get(word) || []).some(({ phrase }) => phrase.length === 1);
+          if (named) kept.push({ word, minor: true });
+        } else {
+          kept.push(...numbers, { word, minor: slight(word) });
+          [numbers, behind] = [[], false];
+        }
+      }
+      kept.push(...numbers);
+      if (kept.every(({ minor }) => minor)) kept = asked.map((word) => ({ word, minor: slight(word) }));
+      return kept;
     }
 
     /** What each entry is worth that meets enough of the question: place -> worth. */
@@ -165,8 +190,9 @@ const finding = (() => {
       return scores;
     }
 
-    /** By kind, the best of each kind first. A kind with an answer as good as any comes before the others. */
-    function ranked(scores, unknown) {
+    /** What is called just so, then by kind, the best of each kind first. A kind with an answer as good as any comes
+        before the others. */
+    function ranked(scores, just, unknown) {
       const best = Math.max(0, ...scores.values());
       const tops = new Map();
       scores.forEach((score, place) => {
@@ -175,17 +201,23 @@ const finding = (() => {
       });
       const found = [...scores].map(([place, score]) => {
         const entry = entries[place];
+        const other = just.has(place) ? 0 : 1;
         const lower = tops.get(entry.kind) < worth.equal * best ? 1 : 0;
-        return { entry, score, key: [lower, index.kinds.indexOf(entry.kind), -score, place] };
+        const near = !other || score >= worth.near * best;
+        return { entry, score, near, key: [other, lower, index.kinds.indexOf(entry.kind), -score, place] };
       });
       found.sort((a, b) => a.key.map((part, at) => part - b.key[at]).find((part) => part) || 0);
-      const within = (low, high) => found.filter(({ score }) => low <= score && score < high).map(({ entry }) => entry);
-      return { near: within(worth.near * best, Infinity), far: within(worth.least * best, worth.near * best), unknown };
+      return {
+        near: found.filter(({ near }) => near).map(({ entry }) => entry),
+        far: found.filter(({ near, score }) => !near && score >= worth.least * best).map(({ entry }) => entry),
+        unknown,
+      };
     }
 
     /** Answers to a question as it is typed: {near, far} the best, by kind, {unknown} its words that stand nowhere. */
     function ask(question) {
-      const asked = words(question).slice(0, worth.most);
+      const sought = lookedFor(words(question).slice(0, worth.most));
+      const asked = sought.map(({ word }) => word);
       const best = asked.map(() => new Map());
       const touched = new Set();
       for (const [first, after, phrase, value] of readings(asked)) {
@@ -198,13 +230,13 @@ const finding = (() => {
           }
         }
       }
-      const slight = minor(asked);
       // What a word of the question decides: the more, the fewer entries have it.
       const weight = (row) => (row.size ? Math.log(1 + entries.length / (row.size + worth.common)) : 0);
-      const weights = best.map((row, at) => weight(row) * (slight[at] ? worth.minor : 1));
-      const unknown = asked.filter((word, at) => !best[at].size && !slight[at]);
-      const decided = !unknown.length || best.some((row, at) => row.size && !slight[at]);
-      return ranked(decided ? valued(best, weights, touched) : new Map(), unknown);
+      const weights = best.map((row, at) => weight(row) * (sought[at].minor ? worth.minor : 1));
+      const unknown = asked.filter((word, at) => !best[at].size && !sought[at].minor);
+      const decided = !unknown.length || best.some((row, at) => row.size && !sought[at].minor);
+      const scores = decided ? valued(best, weights, touched) : new Map();
+      return ranked(scores, called.get(deciding(asked.join(" ")).join(" ")) || none, unknown);
     }
     return { ask };
   };

@@ -76,6 +76,7 @@ const showWhyNone = (card, answer) => {
   const none = answer.missing.find((lack) => lack.entry === card.result);
   if (none) return `${none.why}. ${none.how}`;
   const needed = [...new Set(answer.missing.map((lack) => lack.entry))];
+  if (!needed.length) return "These entries have none.";
   return `Still needed: ${needed.map((name) => showWithin(showLabel(card, name))).join(", ")}.`;
 };
 

@@ -15,7 +15,7 @@ _DISTRUST = (
 
 @sheet(
     "Limit curve: the largest flow that still shifts, against pressure",
-    results=("limit_flow", "limit_rows"),
+    results=("limit_flow", "margin", "limit_rows"),
     rows={
         "force_curve": ("position", "curve_force"),
         "lands": LAND,
@@ -23,7 +23,7 @@ _DISTRUST = (
     },
     choices=CHOICES,
     limits=LIMITS,
-    labels={"margin": "least force in hand there at the flow entered"},
+    labels={"margin": "least force in hand at the flow entered"},
     chart="limit_rows",
     example=EXAMPLE,
     origins=ORIGINS,
@@ -48,7 +48,7 @@ def limit_curve(valve: Valve) -> Value:
         },
         grid(fact("limit-curve-low"), fact("limit-curve-high"), 5, [valve.supply_pressure]),
     )
-    return {"limit_flow": limit_flow, "limit_rows": limit_rows}
+    return {"limit_flow": limit_flow, "margin": shift_budget(energised)["margin"], "limit_rows": limit_rows}
 
 
 @sheet(

@@ -49,6 +49,8 @@ def _why_none(card: Card, answer: Row) -> str:
     if none is not None:
         return f"{none['why']}. {none['how']}"
     needed = dict.fromkeys(lack["entry"] for lack in answer["missing"])
+    if not needed:
+        return "These entries have none."
     return f"Still needed: {', '.join(marks.within(marks.label(card, name)) for name in needed)}."
 
 

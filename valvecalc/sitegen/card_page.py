@@ -198,20 +198,19 @@ def _sources(card: Card) -> str:
 
 
 def _checks(card: Card, checked: Mapping[str, Sequence[Checked]]) -> str:
+    found = checked.get(card.id, ())
+    told = f"<p><strong>{NO_CHECK}</strong></p>"
+    if found:
+        told = cases_table(found) + f"<p>All of them stand under {marks.link('checked.md', 'What was checked')}.</p>"
     if card.kind == "formula":
-        found = checked.get(card.id, ())
-        if not found:
-            return f"<p><strong>{NO_CHECK}</strong></p>"
-        return cases_table(found) + f"<p>All of them stand under {marks.link('checked.md', 'What was checked')}.</p>"
+        return told
     items = []
     for callee in calls.formulas_below(card):
         count = len(checked.get(callee.id, ()))
-        told = f"{count} published figure{'s' if count > 1 else ''}" if count else NO_CHECK
-        items.append(f"<li>{marks.card_link(callee)}: {told}</li>")
-    return (
-        f"<p>For the sheet as a whole: <strong>{NO_CHECK}</strong> For the formulas that it is made of:</p>"
-        f"<ul>{''.join(items)}</ul>"
-    )
+        figures = f"{count} published figure{'s' if count > 1 else ''}" if count else NO_CHECK
+        items.append(f"<li>{marks.card_link(callee)}: {figures}</li>")
+    below = f"<p>For the formulas that it is made of:</p><ul>{''.join(items)}</ul>" if items else ""
+    return f"<p>For the sheet as a whole:</p>{told}{below}"
 
 
 def _users(card: Card) -> list[str]:
