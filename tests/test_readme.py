@@ -2,11 +2,13 @@
 
 import re
 import shlex
+import shutil
 from pathlib import Path
 
 import pytest
 
 from valvecalc.cli import main
+from valvecalc.demo import SIZE
 from valvecalc.job.publish import work_job
 
 README = (Path(__file__).parent.parent / "README.md").read_text(encoding="utf-8")
@@ -47,6 +49,11 @@ def test_the_job_of_five_readings_gives_a_share(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("line", re.findall(r"^    valvecalc (.*)$", README, re.MULTILINE))
-def test_every_single_calculation_answers(line: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_every_command_answers(
+    line: str, capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In a folder that has what `valvecalc demo` leaves for the sizing."""
+    shutil.copytree(SIZE, tmp_path / ".build" / "demo" / "size")
+    monkeypatch.chdir(tmp_path)
     assert main(shlex.split(line)) == 0
     assert capsys.readouterr().out

@@ -10,12 +10,13 @@ from typing import Any, NoReturn
 
 from valvecalc.diagnosis.options import add_diagnose
 from valvecalc.errors import DataError, InputError, NoValue, Trouble, nearest
+from valvecalc.selection.options import add_size
 
 ANSWERED, NO_ANSWER, UNREADABLE = 0, 1, 2
 
 #: Commands that the plan names and that are not built yet: told, so that nobody looks for a typing error.
-LATER = ("size", "sheet", "verify", "history", "exercise")
-BUILT = ("calc", "list", "show", "diagnose", "report", "site", "demo")
+LATER = ("sheet", "verify", "history", "exercise")
+BUILT = ("calc", "list", "show", "diagnose", "size", "report", "site", "demo")
 
 
 class _Help(argparse.HelpFormatter):
@@ -79,12 +80,12 @@ def _parser() -> argparse.ArgumentParser:
         description="Without a complaint: the list of them. Steps count in the order in which they are typed.",
     )
     add_diagnose(diagnose)
+    add_size(commands)
 
     site = commands.add_parser("site", help="build the site to .build/site")
     site.add_argument("--serve", action="store_true", help="and show it on this machine")
     site.add_argument("--stick", action="store_true", help="and as a folder that opens without a server, from a stick")
     site.add_argument("--to", metavar="DIR", help="new or empty folder for the stick; default: .build/stick")
-
     site.add_argument(
         "--shop", metavar="FILE", help="shop.toml with site, the address that citations and QR codes name"
     )
@@ -174,7 +175,7 @@ def _run(given: list[str]) -> int:
         return ANSWERED
     commands: dict[str, Callable[[Any], int]] = {
         "calc": _calc, "list": _list, "show": _show, "report": _report, "site": _site, "demo": _demo,
-        "diagnose": _diagnose,
+        "diagnose": _diagnose, "size": _size,
     }  # fmt: skip
     if options.command is None:
         _parser().print_help()
@@ -332,6 +333,12 @@ def _diagnose(options: Any) -> int:
     given = [name for name in ("steps", "bench", "valve", "counts", "job", "tree", "ask") if getattr(options, name)]
     if options.symptom is None and given:
         raise InputError(Trouble("SYMPTOM", "none", "a complaint", "All of them: valvecalc diagnose"))
+    return say(options)
+
+
+def _size(options: Any) -> int:
+    from valvecalc.selection.console import say
+
     return say(options)
 
 

@@ -9,7 +9,7 @@ what its readings allow (needs.py).
 
 import ast
 from collections.abc import Callable
-from copy import deepcopy
+from copy import copy
 from functools import cache
 from typing import Any
 
@@ -18,7 +18,7 @@ from valvecalc.facts import fact_value
 from valvecalc.formula import REGISTER, Card
 from valvecalc.limits import bracket
 from valvecalc.needs import called_sheet, prune
-from valvecalc.source import body, call_arguments, called, syntax
+from valvecalc.source import body, call_arguments, called, copied, syntax
 
 
 def fast(card: Card, missing: frozenset[str] = frozenset()) -> Callable[..., dict[str, Any]]:
@@ -36,11 +36,11 @@ def _compile(card_id: str, missing: frozenset[str], tell_locals: bool) -> Callab
     card = REGISTER[card_id]
     names: dict[str, Any] = dict(card.function.__globals__)
     if card.kind == "sheet":
-        statements = prune(card, missing) if missing else deepcopy(body(card.function))
+        statements = prune(card, missing) if missing else copied(body(card.function))
         speller = _Speller(card, names)
         statements = [speller.visit(statement) for statement in statements]
     else:
-        statements = deepcopy(body(card.function))
+        statements = copied(body(card.function))
     if tell_locals:
         last = statements[-1]
         assert isinstance(last, ast.Return) and last.value is not None
@@ -48,15 +48,14 @@ def _compile(card_id: str, missing: frozenset[str], tell_locals: bool) -> Callab
         call = ast.Call(func=ast.Name("locals", ast.Load()), args=[], keywords=[])
         pair = ast.Tuple(elts=[ast.Name("__result", ast.Load()), call], ctx=ast.Load())
         statements = [*statements[:-1], held, ast.Return(value=pair)]
-    original = syntax(card.function)
-    copy = deepcopy(original)
-    copy.body, copy.decorator_list, copy.returns = statements, [], None
-    module = ast.fix_missing_locations(ast.Module(body=[copy], type_ignores=[]))
-    for argument in ast.walk(copy.args):
+    twin = copy(syntax(card.function))
+    twin.args, twin.body, twin.decorator_list, twin.returns = copied(twin.args), statements, [], None
+    module = ast.fix_missing_locations(ast.Module(body=[twin], type_ignores=[]))
+    for argument in ast.walk(twin.args):
         if isinstance(argument, ast.arg):
             argument.annotation = None
     exec(compile(module, card.function.__code__.co_filename, "exec"), names)
-    function: Callable[..., Any] = names[original.name]
+    function: Callable[..., Any] = names[twin.name]
     return function
 
 

@@ -1,6 +1,6 @@
 """What a verdict means and what comes next: words of data/words/judge.toml, told as part of an answer.
 
-The small sheets have such words; other sheets are judged without. `live/meaning.js` picks the same words on the phone.
+Every sheet that judges has such words. `live/meaning.js` picks the same words on the phone.
 """
 
 import re
@@ -52,9 +52,10 @@ def meanings(card: Card) -> dict[str, dict[str, Any]]:
 
     Raises DataError for a verdict without words and for a check that does not exist.
     """
-    words = load_toml("words/judge.toml").get(card.id, {})
+    words = load_toml("words/judge.toml")
     found = {}
-    for name, by_verdict in words.items():
+    for name, own in words.get(card.id, {}).items():
+        by_verdict = _of_other(words, own) if isinstance(own, str) else own
         if name not in card.judged:
             raise DataError(f"data/words/judge.toml: {card.id}.{name} is not judged")
         sided = card.judged[name][0] in TWO_SIDED
@@ -64,6 +65,15 @@ def meanings(card: Card) -> dict[str, dict[str, Any]]:
         verdicts = {word: {"means": row["means"], "next": _check(row["next"])} for word, row in by_verdict.items()}
         found[name] = {"against": against(card, name), "sided": sided, "verdicts": verdicts}
     return found
+
+
+def _of_other(words: Row, place: str) -> Row:
+    """The words of a result that means the same, by SHEET.RESULT."""
+    sheet, _, name = place.partition(".")
+    row = words.get(sheet, {}).get(name)
+    if not isinstance(row, Mapping):
+        raise DataError(f"data/words/judge.toml: no words {place}")
+    return row
 
 
 def _check(name: str) -> dict[str, str]:

@@ -7,12 +7,11 @@ of the JavaScript.
 
 import ast
 from collections.abc import Mapping
-from copy import deepcopy
 from functools import cache
 from typing import TypeAlias
 
 from valvecalc.formula import REGISTER, Card
-from valvecalc.source import body, call_arguments, called, record_name, resolve
+from valvecalc.source import body, call_arguments, called, copied, record_name, resolve
 
 Need: TypeAlias = frozenset["str | tuple[Need, ...]"]
 
@@ -124,7 +123,7 @@ def prune(card: Card, missing: frozenset[str]) -> list[ast.stmt]:
     """A copy of the statements that can be worked without the missing entries."""
     needs = line_needs(card)
     kept: list[ast.stmt] = []
-    for statement in deepcopy(body(card.function)):
+    for statement in copied(body(card.function)):
         if isinstance(statement, ast.Assign) and isinstance(statement.targets[0], ast.Name):
             if lacks(needs[statement.targets[0].id], missing):
                 continue

@@ -10,6 +10,7 @@ from valvecalc.quantities_bench import BENCH_ROWS
 from valvecalc.quantities_coil import COIL_ROWS
 from valvecalc.quantities_cylinder import CYLINDER_ROWS
 from valvecalc.quantities_flow import FLOW_ROWS
+from valvecalc.quantities_identity import IDENTITY_ROWS
 from valvecalc.quantities_oil import OIL_ROWS
 from valvecalc.quantities_sheets import SHEET_ROWS
 from valvecalc.quantities_valve import VALVE_ROWS
@@ -189,5 +190,6 @@ ROWS = (
     *VALVE_ROWS,
     *BENCH_ROWS,
     *OIL_ROWS,
+    *IDENTITY_ROWS,
 )
 VOCABULARY: dict[str, Quantity] = {row[0]: Quantity(*row) for row in ROWS}

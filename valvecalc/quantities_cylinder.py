@@ -111,6 +111,8 @@ CYLINDER_ROWS: tuple[tuple[str, str, str, str, str, str], ...] = (
     ("land_pb", "L_PB", "length", "mm", "in", "overlap between P and B where the spool stands"),
     ("land_at", "L_AT", "length", "mm", "in", "overlap between A and T where the spool stands"),
     ("land_bt", "L_BT", "length", "mm", "in", "overlap between B and T where the spool stands"),
+    ("past_a", "", "rows", "", "", "one way of the oil: from P past A to T"),
+    ("past_b", "", "rows", "", "", "the other way of the oil: from P past B to T"),
     ("path_a_leakage", "Q_A", "flow", "mL/min", "in³/min", "leakage from P past A to T, spool centred"),
     ("path_b_leakage", "Q_B", "flow", "mL/min", "in³/min", "leakage from P past B to T, spool centred"),
     ("path_a_touching", "Q_At", "flow", "mL/min", "in³/min", "leakage from P past A to T, spool touching"),

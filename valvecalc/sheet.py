@@ -49,6 +49,8 @@ def sheet(
         code = function.__code__
         record = next(iter(function.__annotations__.values()))
         extra = code.co_varnames[code.co_argcount : code.co_argcount + code.co_kwonlyargcount]
+        if twice := set(extra) & set(record._fields):
+            raise RuntimeError(f"{code.co_name}: {', '.join(sorted(twice))} stands in the record already")
         file_card(
             Card(
                 id=code.co_name.replace("_", "-"),

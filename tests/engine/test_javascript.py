@@ -25,6 +25,7 @@ FLAT += ["index-of-oil", "viscosity-100-from-index", "viscosity-from-saybolt", "
 FLAT += ["trapped-energy", "accumulator-check", "grade-check", "viscosity-40-from-reading"]
 FLAT += ["supply-check", "wrong-coil", "spring-check", "drop-out", "current-trace", "ac-armature"]
 FLAT += ["cylinder-check", "drift-check", "creep-check", "rod-buckling", "centre-leakage", "cylinder-size"]
+FLAT += ["mounting-interface", "coil-identity", "size-class"]
 WITHIN = 1e-12
 ALIKE = {"pressure_difference": "pressure", "pressure_abs": "pressure", "temperature_difference": "temperature"}
 RUN = "const answer = ([id, given]) => attempt(() => valvecalc.run(id, given));"

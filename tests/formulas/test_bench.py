@@ -104,6 +104,23 @@ def test_a_hold_test_on_a_spool_shows_nothing_and_on_a_seat_something() -> None:
     assert seat.results["false_share"] == pytest.approx(6.5e-4 * 0.01 * 1.43e9 / 2e5, rel=1e-9)
 
 
+@pytest.mark.parametrize(
+    ("fall", "seconds", "half"),
+    # half gone in 9 s, by definition; three quarters are two halves; all gone: told as the time it took
+    (("60 bar", "9 s", 9.0), ("90 bar", "10 s", 5.0), ("120 bar", "10 s", 10.0), ("1.2 bar", "10 s", 689.676)),
+)
+def test_half_of_the_pressure_by_definition(fall: str, seconds: str, half: float) -> None:
+    """A small fall of 1 %: 0.693147 / 0.0100503 = 68.9676 times the time (hand)."""
+    held = calc(
+        "pressure-hold",
+        oil_volume="150 mL",
+        pressure_drop="120 bar",
+        pressure_change_difference=fall,
+        fall_time=seconds,
+    )
+    assert held.results["half_time"] == pytest.approx(half, rel=1e-4)
+
+
 def test_stand_power_by_hand() -> None:
     """24 L/min at 180 bar are 7.2 kW in the oil, 8.47 kW at the shaft: 77 % of 11 kW; 80 L take 1.33 MJ for 10 K."""
     found = calc("stand-power", pump_flow="24 L/min", supply_pressure="180 bar", motor_power="11 kW", oil_volume="80 L")

@@ -87,6 +87,7 @@ resistance = "63.1 ohm"
 coil_temperature = "23 °C"
 hot_resistance = "81.9 ohm"
 plug_voltage = "45.8 V"
+current = "0.7 A"
 contact_resistance = "0.2 ohm"
 curve_voltage = "43.2 V"
 curve_temperature = "90 °C"
@@ -107,6 +108,19 @@ land_length = "1.5 mm"
 lands_in_series = "2"
 parallel_paths = "2"
 new_leakage = "12 mL/min"
+[[drift]]
+path = "boom, sinking"
+drift_distance = "9 mm"
+drift_time = "4 min"
+bore_diameter = "63 mm"
+rod_diameter = "36 mm"
+allowed_drift = "1.5 mm/min"
+[[loss]]
+path = "P to A"
+measured_drop = "11.5 bar"
+flow = "44 L/min"
+rated_drop = "5.8 bar"
+rated_flow = "40 L/min"
 [stand]
 bore_diameter = "40 mm"
 rod_diameter = "22 mm"
@@ -167,7 +181,7 @@ def keys() -> Iterator[tuple[Any, ...]]:
                 yield ("coil", 0, "push", {"force": 1, "hold_time": 2}[key], key)
             elif table == "coil":
                 yield ("coil", 0, key)
-            elif table in ("land", "leakage"):
+            elif table in ("land", "leakage", "drift", "loss"):
                 yield (table, 0, key)
             else:
                 yield (table, key)

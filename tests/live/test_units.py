@@ -51,7 +51,6 @@ from valvecalc.units import (
 CASES = int(os.environ.get("VALVECALC_CASES", "300"))
 FOLDER = Path(live.__file__).parent
 RUNTIME = Path(printing.__file__).parent / "runtime.js"
-#: More than Python's own blanks: U+FEFF is one to JavaScript alone, U+001C to U+001F and U+0085 to Python alone.
 # JSON knows no -0 and nothing that is not finite; both sides write them as words.
 DRIVER = """
 const fs = require("fs");
@@ -146,16 +145,14 @@ def test_every_spelling_in_every_dimension(node: Node) -> None:
     # each row of the table is read at least by its printed form (a count is whole, so 7.3 is none)
     got = {(name, answer[2]) for (_, name), answer in zip(pairs, answers, strict=True) if was_read(answer)}
     assert got == {(row.dimension, row.printed) for row in ROWS if row.dimension != "count"}
+    fields = ("printed", "dimension", "factor", "offset", "spellings")
     compare(
         node,
         "(spelling, name) => { const r = unitRow(spelling, name, '--in');"
         " return [r.printed, r.dimension, r.factor, r.offset, r.spellings]; }",
-        lambda spelling, name: [getattr(unit_row(spelling, name, "--in"), field) for field in FIELDS],
+        lambda spelling, name: [getattr(unit_row(spelling, name, "--in"), field) for field in fields],
         pairs,
     )
-
-
-FIELDS = ("printed", "dimension", "factor", "offset", "spellings")
 
 
 def test_every_spelling_mistyped(node: Node) -> None:
@@ -181,8 +178,7 @@ def picked(*tests: Any) -> Iterator[tuple[Any, ...]]:
 
 def test_hand_picked_texts(node: Node) -> None:
     """Those of the tests of Python, each in the dimension it was picked for and in all others."""
-    texts = test_unit_text
-    cases = list(picked(texts.test_read, texts.test_plus_minus, texts.test_refused))
+    cases = list(picked(test_unit_text.test_read, test_unit_text.test_plus_minus, test_unit_text.test_refused))
     assert len(cases) > 150
     compare(node, READ, read_here, [(text, name) for text, *_ in cases for name in DIMENSIONS])
 

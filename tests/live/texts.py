@@ -14,6 +14,7 @@ DIMENSIONS = dimension_names()
 ROWS = [row for name in DIMENSIONS for row in dimension_row(name).units]
 SPELLINGS = sorted({spelling for name in DIMENSIONS for spelling in dimension_row(name).names if spelling})
 
+#: More than Python's own blanks: U+FEFF is one to JavaScript alone, U+001C to U+001F and U+0085 to Python alone.
 BLANKS = " \t\n\v\f\r\x1c\x1d\x1e\x1f\x85\xa0\u1680\u2000\u2009\u200b\u2028\u2029\u202f\u205f\u3000\ufeff"
 
 

@@ -13,6 +13,8 @@ from xml.etree import ElementTree
 import pytest
 
 from valvecalc import formulas
+from valvecalc.door import fill
+from valvecalc.entries import read_entries
 from valvecalc.formula import REGISTER, Card
 from valvecalc.limits import bracket
 from valvecalc.printing.expression import part
@@ -172,7 +174,11 @@ def work(read: str, symbols: dict[str, float]) -> float:
 
 
 def inputs(card: Card, dice: random.Random) -> dict[str, float]:
+    """Anywhere in the limits, or round the example: wide limits may have a value in a small part of them only."""
     ends = {name: bracket(card, name) for name in card.entries}
+    if card.example and dice.random() < 0.5:
+        middle = fill(card, read_entries(card, card.example))
+        return {name: min(high, max(low, middle[name] * dice.uniform(0.8, 1.25))) for name, (low, high) in ends.items()}
     return {name: low + (high - low) * dice.random() for name, (low, high) in ends.items()}
 
 

@@ -7,6 +7,7 @@ import pytest
 from valvecalc.door import calc, find
 from valvecalc.errors import DataError
 from valvecalc.facts import load_toml
+from valvecalc.formula import REGISTER
 from valvecalc.job.fields import fields
 from valvecalc.meaning import kept, meanings
 from valvecalc.report.text import answer_text
@@ -14,6 +15,8 @@ from valvecalc.report.text import answer_text
 WORDS = load_toml("words/judge.toml")
 FIRST = WORDS["doors"]["first"]
 TOLD = [name for name in WORDS if name not in ("doors", "keep")]
+#: Held against readings of their own, not against one limit.
+BY_READINGS = ("spool-clearance", "leak-check")
 ML_MIN = 1e-6 / 60
 
 
@@ -199,6 +202,19 @@ def test_the_ten_have_words_for_all_that_they_judge() -> None:
         assert set(meanings(find(name))) == set(find(name).judged)
 
 
+def test_every_sheet_that_judges_has_words() -> None:
+    assert {card.id for card in REGISTER.values() if card.judged and not card.part} == set(TOLD)
+
+
+def test_a_result_may_have_the_words_of_another(monkeypatch: pytest.MonkeyPatch) -> None:
+    (own, other) = (meanings(find(name))["supply_deviation"]["verdicts"] for name in ("coil-check", "plug-volts"))
+    assert own == other
+    lost = {**WORDS, "coil-check": {"supply_deviation": "plug-volts.sag"}}
+    monkeypatch.setattr("valvecalc.meaning.load_toml", lambda name: lost if "judge" in name else load_toml(name))
+    with pytest.raises(DataError, match=r"no words plug-volts\.sag"):
+        meanings(find("coil-check"))
+
+
 @pytest.mark.parametrize("name", TOLD)
 def test_words_promise_nothing_and_each_is_a_sentence(name: str) -> None:
     for known in meanings(find(name)).values():
@@ -214,8 +230,8 @@ def test_limit_origin_meaning_caution_and_next_step_stand_in_that_order(name: st
     text = " ".join(answer_text(answer, width=9000).split())
     at = 0
     for row in answer["meaning"]:
-        assert "default: " in row["against"] or name == "spool-clearance"
-        assert "guard band" in row["against"] or name == "spool-clearance"
+        assert "default: " in row["against"] or name in BY_READINGS
+        assert "guard band" in row["against"] or name in BY_READINGS
         told = [row["against"], row["means"]]
         if row["next"]:
             told += [row["next"]["caution"], f"Next: {row['next']['title']}"]

@@ -1,6 +1,7 @@
 """Shift time, drop-out and current trace: closed forms, an outside solver, and what a technician knows."""
 
 import math
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -10,6 +11,7 @@ from scipy.integrate import solve_ivp
 from valvecalc.compiled import fast
 from valvecalc.door import calc, find
 from valvecalc.facts import fact_value
+from valvecalc.formulas import motion, spool_motion
 from valvecalc.judge import verdicts
 from valvecalc.sheets import drop_out as drop_out_sheet
 
@@ -19,6 +21,11 @@ VALVE: dict[str, Any] = {
     "force_curve": [{"position": s, "curve_force": f} for s, f in CURVE], "spring_preload": 14.0,
     "spring_rate": 3800.0, "moving_mass": 0.12, "dry_friction": 2.0, "damping": 12.0,
 }  # fmt: skip
+
+
+#: The oil around its spool: a hole of 1.2 mm between the ends, 42 mm of lands with 5 µm and oil of 200 mPa·s.
+PASSAGE = {"spool_diameter": 13e-3, "passage_diameter": 1.2e-3, "density": 860.0}
+FILM = {"spool_diameter": 13e-3, "viscosity": 0.2, "gap_length": 42e-3, "clearance": 5e-6}
 
 
 def shift(**changes: Any) -> dict[str, Any]:
@@ -52,7 +59,13 @@ def test_the_start_is_what_the_closed_form_says() -> None:
     assert found["pull_in_delay"] < found["start_time"] < found["arrival_time"]
 
 
-def outside(volts: float, start: list[float], end: float) -> Any:
+def by_the_square(passage_diameter: float) -> float:
+    """Drag over the square of the speed, by hand: what the end pushes passes the hole, p = ρ/2 · (v·A / (C·a))²."""
+    end, hole = math.pi / 4 * 13e-3**2, math.pi / 4 * passage_diameter**2
+    return 860.0 / 2 * (end / (0.61 * hole)) ** 2 * end
+
+
+def outside(volts: float, start: list[float], end: float, square: float = 0.0, straight: float = 12.0) -> Any:
     """The same motion by an outside solver, its own way: stops as events, friction by the sign of the speed."""
     places, forces = np.array(CURVE).T
 
@@ -61,7 +74,7 @@ def outside(volts: float, start: list[float], end: float) -> Any:
         place = min(max(s, 0.0), 3.2e-3)
         curve = float(np.interp(place, places, forces))
         friction = 2.0 * v / (abs(v) + 2.0 * 5e-4 / 0.12)
-        force = curve * (i / 0.36) ** 2 - 14.0 - 3800.0 * place - friction - 12.0 * v
+        force = curve * (i / 0.36) ** 2 - 14.0 - 3800.0 * place - friction - straight * v - square * v * abs(v)
         if (s <= 0.0 and force < 0.0) or (s >= 3.2e-3 and force > 0.0):
             force, v = 0.0, 0.0
         slope = 2 * curve / 0.36**2 * v
@@ -93,6 +106,99 @@ def test_against_an_outside_solver() -> None:
     # a current that runs out before the spool is back stops at zero: up to there the two agree
     off = outside(-0.8, [46 / 115, 3.2e-3, 0.0, found["closed_inductance"]], 0.15)
     assert found["release_start_time"] == pytest.approx(crossing(off, 0.95 * 3.2e-3), abs=3e-4)
+
+
+@pytest.mark.parametrize(
+    ("oil", "square", "straight"),
+    [(PASSAGE, by_the_square(1.2e-3), 12.0), (FILM, 0.0, 12.0 + 0.2 * math.pi * 13e-3 * 42e-3 / 5e-6),
+     (PASSAGE | FILM, by_the_square(1.2e-3), 12.0 + 0.2 * math.pi * 13e-3 * 42e-3 / 5e-6)],
+)  # fmt: skip
+def test_the_oil_against_an_outside_solver(oil: dict[str, float], square: float, straight: float) -> None:
+    """Passage, film and both, switched on and off: times to 0.2 ms, places to 0.03 mm."""
+    found = shift(**oil)
+    on = outside(46.0, [0.0, 0.0, 0.0, 1.1], 0.15, square, straight)
+    assert found["start_time"] == pytest.approx(crossing(on, 0.05 * 3.2e-3), abs=2e-4)
+    assert found["arrival_time"] == pytest.approx(crossing(on, 0.95 * 3.2e-3), abs=2e-4)
+    for row in found["trace"]:
+        if row["time"] < on.t[-1]:
+            assert row["position"] == pytest.approx(float(np.interp(row["time"], on.t, on.y[1])), abs=3e-5)
+    off = outside(-0.8, [46 / 115, 3.2e-3, 0.0, found["closed_inductance"]], 0.15, square, straight)
+    assert found["release_start_time"] == pytest.approx(crossing(off, 0.95 * 3.2e-3), abs=3e-4)
+
+
+def test_a_spool_in_a_narrow_passage_runs_as_fast_as_its_drag_lets_it() -> None:
+    """By hand, on the way back with the current gone: a spring of 20 N all the way, hardly any friction, a hole of
+    0.5 mm. Drag equals spring at v = √(20 N / k) = 17 mm/s."""
+    change = {
+        "force_curve": [{"position": 0.0, "curve_force": 60.0}, {"position": 20e-3, "curve_force": 60.0}],
+        "stroke": 20e-3, "spring_preload": 20.0, "spring_rate": 0.0, "dry_friction": 1e-4, "damping": 0.0,
+        "open_inductance": 0.02, "clamp_voltage": 400.0, "window": 0.3,
+    }  # fmt: skip
+    found = shift(**change, **PASSAGE | {"passage_diameter": 0.5e-3})
+    back = [row for row in found["release_trace"] if row["time"] > 0.1]
+    assert abs(back[0]["current"]) < 1e-9 and back[-1]["position"] > 0.0
+    speed = (back[0]["position"] - back[-1]["position"]) / (back[-1]["time"] - back[0]["time"])
+    assert speed == pytest.approx(math.sqrt(20.0 / by_the_square(0.5e-3)), rel=1e-4)
+
+
+def test_the_drag_is_that_of_the_formulas_for_one_speed_and_turns_with_it() -> None:
+    entries = {name: value for name, value in PASSAGE.items() if name != "density"}
+    area = motion.drag_area(**entries, discharge_coefficient=0.61)
+    one_way = motion.exchange_drag(density=860.0, drag_area=area, armature_speed=0.3)
+    assert one_way == pytest.approx(spool_motion.end_chamber_force(**PASSAGE, spool_speed=0.3), rel=1e-12)
+    assert motion.exchange_drag(density=860.0, drag_area=area, armature_speed=-0.3) == -one_way
+    assert motion.film_damping(**FILM) * 0.3 == pytest.approx(spool_motion.viscous_drag(**FILM, spool_speed=0.3))
+
+
+def test_what_oil_does_to_the_time() -> None:
+    """Thicker oil and a smaller passage shift later, both ways; a wide passage and a loose film do nothing."""
+    for name in ("arrival_time", "release_time"):
+        usual = shift()[name]
+        thin, thick = (shift(**FILM | {"viscosity": viscosity})[name] for viscosity in (0.03, 0.3))
+        wide, narrow = (shift(**PASSAGE | {"passage_diameter": hole})[name] for hole in (1.5e-3, 0.9e-3))
+        assert usual < thin < thick
+        assert usual < wide < narrow
+        open_passage = PASSAGE | {"passage_diameter": 13e-3}
+        assert shift(**open_passage)[name] == pytest.approx(usual, abs=1e-4)
+        assert shift(**FILM | {"clearance": 1e-3})[name] == pytest.approx(usual, abs=2e-4)
+
+
+def test_oil_that_is_told_in_part_is_left_out_and_said() -> None:
+    part = calc("shift-time", **VALVE, spool_diameter=13e-3, viscosity=0.2, gap_length=42e-3)
+    assert part.results == calc("shift-time", **VALVE).results
+    told = {one["entry"]: one["why"] for one in part.to_json()["missing"]}
+    assert "film" in told["clearance"] and "changes ends" in told["passage_diameter"]
+    assert "film_damping" in shift(**FILM) and "drag_area" in shift(**PASSAGE)
+
+
+@pytest.mark.parametrize("window", [0.01, 0.15, 0.3])
+@pytest.mark.parametrize("moving_mass", [0.005, 0.12, 5.0])
+def test_the_steps_hold_in_every_passage_that_is_let_in(moving_mass: float, window: float) -> None:
+    """Slope of the drag at the speed where it takes all the force, times the step, over the mass that is stepped with:
+    1 at most, and Runge-Kutta of the fourth order holds to 2.78. The spool neither runs away nor swings back."""
+    force = max(67.0 * (0.4 / 0.36) ** 2, 14.0 + 3800.0 * 3.2e-3)
+    for end in (2e-3, 13e-3, 50e-3, 200e-3):
+        for hole in (0.3e-3, 0.5e-3, 1e-3, 3e-3, 50e-3):
+            area = motion.drag_area(spool_diameter=end, passage_diameter=hole, discharge_coefficient=0.61)
+            mass = motion.stepped_mass(
+                moving_mass=moving_mass, film_damping=0.0, density=860.0, drag_area=area, solenoid_force=force,
+                spring_force=0.0, window=window,
+            )  # fmt: skip
+            assert 2 * math.sqrt(860.0 / 2 * area * force) / mass * window / 1500 <= 1.0 + 1e-12
+    narrow = {"spool_diameter": 13e-3, "moving_mass": moving_mass, "window": window, "density": 860.0}
+    for hole in (0.3e-3, 0.7e-3):
+        found = shift(**narrow, passage_diameter=hole)
+        places = [row["position"] for row in found["trace"]]
+        assert all(before <= after + 1e-6 for before, after in pairwise(places))
+        assert all(-5e-5 < place < 3.2e-3 + 5e-5 for place in places)
+
+
+def test_a_creeping_spool_has_no_use_for_its_mass() -> None:
+    """A hole of 0.6 mm, so narrow that the steps ask for more mass: against the outside solver with the mass it has,
+    1 % of the time."""
+    oil = PASSAGE | {"passage_diameter": 0.6e-3}
+    on = outside(46.0, [0.0, 0.0, 0.0, 1.1], 0.15, by_the_square(0.6e-3))
+    assert shift(**oil)["arrival_time"] == pytest.approx(crossing(on, 0.95 * 3.2e-3), rel=0.01)
 
 
 def test_half_the_step_changes_nothing_that_matters() -> None:
@@ -173,9 +279,7 @@ def test_the_spool_stays_within_its_stops() -> None:
 
 def test_the_compiled_copy_equals_the_plain_function() -> None:
     card = find("shift-time")
-    record = card.record(
-        **VALVE | {"time": 0.02} | {name: value for name, value in card.defaults.items() if name not in VALVE}
-    )
+    record = card.record(**card.defaults | VALVE | PASSAGE | FILM | {"time": 0.02})
     assert fast(card)(record) == card.function(record)
 
 
@@ -196,6 +300,7 @@ def test_javascript_steps_alike(tmp_path) -> None:
     import json
 
     changes: list[dict[str, Any]] = [{}, {"flow_force": 35.0, "overlap": 1.5e-3}, {"spring_preload": 500.0}]
+    changes += [PASSAGE, FILM, PASSAGE | FILM | {"passage_diameter": 0.3e-3}]
     for change, line in zip(changes, ask_node(tmp_path, script, [VALVE | change for change in changes]), strict=True):
         theirs, ours = json.loads(line), shift(**change)
         assert {name for name, value in theirs.items() if value is not None} == set(ours)
@@ -227,6 +332,10 @@ def test_drop_out_by_hand() -> None:
     own = calc("drop-out", suppressor_kind="Zener or varistor 47 V", **coil, clamp_voltage="60 V").results
     assert own["drop_out_delay"] == pytest.approx(tau * math.log(106 / 71.5))
     assert calc("drop-out", suppressor_kind="diode", **coil).results["delay_ratio"] == 1.0
+    # a lamp tells volts and does not clamp: tau · ln((46 + 400)/(11.5 + 400))
+    lamp = calc("drop-out", suppressor_kind="lamp or LED alone in the plug", **coil).results
+    assert lamp["drop_out_delay"] == pytest.approx(tau * math.log(446 / 411.5))
+    assert "volts at the plug" in lamp["suppressor_note"]
 
 
 # ---------------------------------------------------------------- trace

@@ -48,6 +48,21 @@ def test_a_sample_is_judged_with_its_doubt() -> None:
     assert calc("grade-check", viscosity_40="50.6 mm²/s", grade_viscosity="46 mm²/s").value == pytest.approx(0.1)
 
 
+@pytest.mark.parametrize(
+    ("grade", "low", "high"), [(22, 19.8, 24.2), (32, 28.8, 35.2), (46, 41.4, 50.6), (68, 61.2, 74.8)]
+)
+def test_the_limits_of_a_grade(grade: int, low: float, high: float) -> None:
+    """Definition, ISO 3448: mid-point ± 10 %. A hair inside is accepted, a hair outside rejected."""
+    for at_40, verdict in (
+        (low + 0.01, "accept"),
+        (low - 0.01, "reject"),
+        (high - 0.01, "accept"),
+        (high + 0.01, "reject"),
+    ):
+        answer = calc("grade-check", viscosity_40=f"{at_40:.2f} mm²/s", grade_viscosity=f"{grade} mm²/s")
+        assert verdicts(answer)["grade_deviation"] == verdict
+
+
 @given(st.floats(15, 400), st.floats(20, 200), st.floats(0, 110))
 def test_a_reading_at_any_temperature_leads_back_to_the_oil(at_40: float, index: float, celsius: float) -> None:
     """The other sheet goes from 40 °C to a temperature; this one comes back."""

@@ -11,7 +11,7 @@ from valvecalc.diagnosis.advice import advise, question
 from valvecalc.diagnosis.belief import AT_MACHINE, BENCH_ONLY, scope
 from valvecalc.diagnosis.knowledge import Symptom, knowledge
 from valvecalc.diagnosis.repair import MACHINE_CARD
-from valvecalc.diagnosis.tree import QUESTIONS, Node, minutes, nodes, pruned, tree
+from valvecalc.diagnosis.tree import QUESTIONS, Node, cut, minutes, nodes, pruned, tree
 from valvecalc.diagnosis.walk import replay
 from valvecalc.sitegen.fault_pages import fault_pages
 from valvecalc.sitegen.fault_parts import page_of
@@ -218,7 +218,7 @@ def test_tree_asks_what_the_walk_asks(name: str) -> None:
         assert node.position == walked.position
         if node.check:
             assert told.question is not None and told.question.check == node.check
-        elif not node.cut:
+        elif not cut(case, node):
             assert told.question is None
 
 

@@ -30,7 +30,7 @@ def test_the_index_asks_what_was_measured_and_leads_to_every_sheet() -> None:
 
 @pytest.mark.parametrize("card", FIRST, ids=lambda card: str(card.id))
 def test_a_page_shows_the_meaning_of_every_verdict(card) -> None:
-    page = unescape(card_page(card, {}))
+    page = unescape(card_page(card, {}, {}))
     listed = page.partition("## What each verdict means")[2].partition("\n## ")[0]
     for known in meanings(card).values():
         assert known["against"] in page
@@ -44,7 +44,7 @@ def test_a_page_shows_the_meaning_of_every_verdict(card) -> None:
 
 @pytest.mark.parametrize("card", FIRST, ids=lambda card: str(card.id))
 def test_the_worked_answer_says_what_can_hurt_before_the_next_step(card) -> None:
-    page = unescape(card_page(card, {}))
+    page = unescape(card_page(card, {}, {}))
     body = page.partition('<div class="answer__body">')[2]
     at = 0
     for row in calc(card.id, **card.example).to_json()["meaning"]:
@@ -56,8 +56,8 @@ def test_the_worked_answer_says_what_can_hurt_before_the_next_step(card) -> None
 
 def test_what_has_a_place_in_the_job_file_is_kept_with_one_button() -> None:
     for card in FIRST:
-        page = unescape(card_page(card, {}))
+        page = unescape(card_page(card, {}, {}))
         keep = calc(card.id, **card.example).to_json().get("keep")
         assert ("data-keep" in page) == ("assets/keep-ui.js" in page) == (keep is not None)
         assert keep is None or f">{keep}</pre>" in page
-    assert "data-keep" not in card_page(find("coil-check"), {})
+    assert "data-keep" not in card_page(find("coil-check"), {}, {})

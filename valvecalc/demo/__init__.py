@@ -5,6 +5,8 @@ from pathlib import Path
 
 JOBS = Path(__file__).parent / "jobs"
 JOB = JOBS / "clamp-press.toml"
+#: The shelves of the shop, and what three machines ask: `valvecalc size`.
+SIZE = Path(__file__).parent / "size"
 
 
 def run(folder: Path, show: bool, progress: Callable[[str], None]) -> int:
@@ -23,9 +25,11 @@ def run(folder: Path, show: bool, progress: Callable[[str], None]) -> int:
     jobs.mkdir(parents=True, exist_ok=True)
     for source in sorted(JOBS.glob("*.toml")):
         shutil.copyfile(source, jobs / source.name)
+    shutil.copytree(SIZE, folder / "size", dirs_exist_ok=True)
     files = publish(told, folder / "report")
     print("Report: " + ", ".join(str(path) for path in files) + ".")
     print(f"The job file to copy and change: {jobs / JOB.name}")
+    print(f"Stock list and duties to copy and change: {folder / 'size'}")
     try:
         site = build_site(folder / "site", progress)
     except InputError as fault:

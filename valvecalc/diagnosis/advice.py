@@ -133,6 +133,12 @@ def advise(case: Case, steps: int = 2) -> Advice:
 
 def question(case: Case, check: str, toward: str = "") -> Question:
     """A check as it would be offered now, whoever chose it."""
+    views = outcome_views(case.scope, case.position, check) if check in case.scope.rows else ()
+    return offer(case, check, toward)._replace(outcomes=views)
+
+
+def offer(case: Case, check: str, toward: str = "") -> Question:
+    """The same without its outcomes: where it is done, with what caution and needs."""
     record = case.scope.model.checks[check]
     off = case.scope.situation == BENCH_ONLY or case.position.stage != STAGES[0]
     on_bench = bool(record.at_bench) and record.where == STAGES[0] and off
@@ -145,7 +151,7 @@ def question(case: Case, check: str, toward: str = "") -> Question:
         needs,
         tuple(need for need in needs if need not in case.ticks),
         toward,
-        outcome_views(case.scope, case.position, check) if check in case.scope.rows else (),
+        (),
     )
 
 

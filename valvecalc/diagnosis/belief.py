@@ -18,8 +18,9 @@ Rows = tuple[tuple[float, ...], ...]  # P(outcome | cause): one row an outcome, 
 class Scope(NamedTuple):
     """One complaint, ready for arithmetic: the causes and checks that apply to the valve in hand.
 
-    rows   P(outcome | cause) of each check
-    again  the same, discounted: for a second and later answer of one evidence group
+    rows     P(outcome | cause) of each check
+    again    the same, discounted: for a second and later answer of one evidence group
+    telling  the checks whose answer depends on the cause; the others cannot say anything here
     """
 
     model: Model
@@ -30,6 +31,7 @@ class Scope(NamedTuple):
     prior: Belief
     rows: Mapping[str, Rows]
     again: Mapping[str, Rows]
+    telling: tuple[str, ...]
 
 
 def scope(
@@ -58,7 +60,8 @@ def scope(
             columns = [likelihood(model, check.id, cause) for cause in causes]
             rows[check.id] = tuple(zip(*columns, strict=True))
             again[check.id] = tuple(zip(*(discounted(column, factor) for column in columns), strict=True))
-    return Scope(model, symptom, situation, tags, causes, tuple(weights.values()), rows, again)
+    telling = tuple(check for check, found in rows.items() if any(len(set(row)) > 1 for row in found))
+    return Scope(model, symptom, situation, tags, causes, tuple(weights.values()), rows, again, telling)
 
 
 def prior(

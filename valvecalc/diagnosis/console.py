@@ -81,20 +81,20 @@ def diagnose(options: Any) -> tuple[Any, str, bool]:
 
 
 def _tree(model: Model, state: State) -> tuple[Any, str, bool]:
-    from valvecalc.diagnosis.tree import tree
+    from valvecalc.diagnosis.tree import Node, cut, tree
 
     scope = scope_of(model, state)
     node = tree(scope)
     head = told.start_text(model, str(state["symptom"]))
-    return {"schema": 1, "ok": True, "tree": _branch(node)}, f"{head}\n{told.tree_text(model, node)}", True
 
+    def branch(node: Node) -> dict[str, Any]:
+        order = [job.id for job in node.choice.order]
+        if not node.check:
+            return {"reach": node.reach, "repairs": order, "cut": cut(scope, node)}
+        outcomes = {outcome: branch(below) for outcome, below in node.branches}
+        return {"reach": node.reach, "check": node.check, "outcomes": outcomes}
 
-def _branch(node: Any) -> dict[str, Any]:
-    order = [job.id for job in node.choice.order]
-    if not node.check:
-        return {"reach": node.reach, "repairs": order, "cut": node.cut}
-    branches = {outcome: _branch(branch) for outcome, branch in node.branches}
-    return {"reach": node.reach, "check": node.check, "outcomes": branches}
+    return {"schema": 1, "ok": True, "tree": branch(node)}, f"{head}\n{told.tree_text(scope, node)}", True
 
 
 def _plain(record: Any) -> dict[str, Any]:

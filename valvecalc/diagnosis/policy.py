@@ -5,6 +5,7 @@ never a price: what a rule forbids is not in the list that the minutes are compa
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 from math import log2
 from operator import mul
 from typing import NamedTuple
@@ -116,8 +117,9 @@ def way_minutes(case: Scope, way: Sequence[str], stage: str) -> tuple[float, str
         total += scale["penalty_minutes"]["intrusive"] if record.intrusive else 0
         total += scale["penalty_minutes"]["destroys_evidence"] if record.destroys_evidence else 0
         there = STAGES.index(record.where)
-        total += sum(scale["stage_minutes"][STAGES[later]] for later in range(place + 1, there + 1))
-        place = max(place, there)
+        if there > place:
+            total += sum(scale["stage_minutes"][later] for later in STAGES[place + 1 : there + 1])
+            place = there
     return total, STAGES[place]
 
 
@@ -129,8 +131,14 @@ def bits(belief: Belief, rows: Sequence[Sequence[float]]) -> float:
         chance = sum(joint)
         if chance > 0:
             gain -= chance * log2(chance)
-            gain += sum(part * log2(given) for part, given in zip(joint, row, strict=True) if part > 0)
+            gain += sum(map(mul, joint, _logs(row)))
     return gain
+
+
+@lru_cache(maxsize=1024)
+def _logs(row: tuple[float, ...]) -> tuple[float, ...]:
+    """Logarithms of a row; the rows of one complaint come back at every position."""
+    return tuple(map(log2, row))
 
 
 def rows_of(case: Scope, position: Position, check: str) -> Sequence[Sequence[float]]:
@@ -142,7 +150,7 @@ def rows_of(case: Scope, position: Position, check: str) -> Sequence[Sequence[fl
 def offered(case: Scope, position: Position) -> list[Option]:
     """Every check that may be offered now, in the order of the knowledge, unpriced."""
     found = []
-    for name in case.rows:
+    for name in case.telling:
         if name in position.answered:
             continue
         record = case.model.checks[name]
@@ -160,13 +168,14 @@ def offered(case: Scope, position: Position) -> list[Option]:
 def choose(case: Scope, position: Position, steps: int = 2) -> Choice:
     """The next check, or none when no check pays for itself.
 
-    steps: 1 prices every screened check with repairing after its answer; 2 lets one further check follow.
+    steps: 0 prices no check; 1 prices every screened check with repairing after its answer; 2 lets one further check
+    follow.
     """
     price = prices(position.todo, len(case.causes))
     opening = opening_minutes(case, position.stage)
     now = expected_minutes(position.belief, price, opening)
     order = tuple(repair_order(position.belief, position.todo, opening))
-    if len(position.todo) < 2:
+    if steps < 1 or len(position.todo) < 2:
         return Choice(None, now, order, ())
     ranked = sorted(offered(case, position), key=lambda one: near(-one.bits / one.minutes))[:SCREENED]
     priced = sorted((_one_step(case, position, one, price) for one in ranked), key=lambda one: near(one.expected))

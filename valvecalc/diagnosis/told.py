@@ -5,8 +5,9 @@ from textwrap import wrap
 
 from valvecalc.diagnosis import why
 from valvecalc.diagnosis.advice import CHECK, CLOSED, KILLER, MACHINE, REPAIR, Advice, Question
+from valvecalc.diagnosis.belief import Scope
 from valvecalc.diagnosis.knowledge import Model
-from valvecalc.diagnosis.tree import Node
+from valvecalc.diagnosis.tree import Node, cut
 from valvecalc.diagnosis.walk import Case
 
 _WIDTH = 80
@@ -158,14 +159,15 @@ def cause_text(model: Model, name: str) -> str:
     return "\n".join(lines)
 
 
-def tree_text(model: Model, node: Node, indent: str = "") -> str:
+def tree_text(case: Scope, node: Node, indent: str = "") -> str:
     """A computed tree, one line an answer; where a branch ends, what to repair in which order."""
+    model = case.model
     if not node.check:
         order = " > ".join(why.job_title(model, job.id) for job in node.choice.order[:3])
-        return f"{indent}{'(cut) ' if node.cut else ''}repair: {order}"
+        return f"{indent}{'(cut) ' if cut(case, node) else ''}repair: {order}"
     record = model.checks[node.check]
     lines = [f"{indent}{record.title}? ({record.minutes:g} min, hazard {record.hazard})"]
     for outcome, branch in node.branches:
         lines += [f"{indent}  {record.outcomes[outcome]}  ({100 * branch.reach:.0f} % of all)"]
-        lines += [tree_text(model, branch, indent + "    ")]
+        lines += [tree_text(case, branch, indent + "    ")]
     return "\n".join(lines)

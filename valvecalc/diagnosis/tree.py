@@ -22,7 +22,6 @@ class Node(NamedTuple):
     path      answers so far: (check, outcome)
     reach     share of the cases that come here
     check     the question, or "" where the conversation ends in choice.order
-    cut       the conversation ends here only because the branch is seldom or long: a further check would pay
     branches  by outcome, the likeliest first
     """
 
@@ -31,7 +30,6 @@ class Node(NamedTuple):
     position: Position
     choice: Choice
     check: str
-    cut: bool
     branches: tuple[tuple[str, "Node"], ...]
 
 
@@ -49,10 +47,10 @@ def _node(
 ) -> Node:
     reach, saves, questions = cuts
     seldom = share < reach or len(path) >= questions
-    choice = choose(case, position, steps=1 if seldom else 2)
+    choice = choose(case, position, steps=0 if seldom else 2)
     option = choice.option
-    if option is None or seldom or share * (choice.now - option.expected) < saves:
-        return Node(path, share, position, choice, "", option is not None, ())
+    if option is None or share * (choice.now - option.expected) < saves:
+        return Node(path, share, position, choice, "", ())
     check = option.way[0]
     branches = []
     for outcome, row in zip(case.model.checks[check].outcomes, rows_of(case, position, check), strict=True):
@@ -60,7 +58,7 @@ def _node(
         below = answered(case, position, check, outcome)
         branches.append((outcome, _node(case, below, (*path, (check, outcome)), share * chance, cuts)))
     branches.sort(key=lambda branch: -branch[1].reach)
-    return Node(path, share, position, choice, check, False, tuple(branches))
+    return Node(path, share, position, choice, check, tuple(branches))
 
 
 def pruned(node: Node, saves: float) -> Node:
@@ -69,8 +67,13 @@ def pruned(node: Node, saves: float) -> Node:
         return node
     option = node.choice.option
     if option is None or node.reach * (node.choice.now - option.expected) < saves:
-        return node._replace(check="", cut=True, branches=())
+        return node._replace(check="", branches=())
     return node._replace(branches=tuple((outcome, pruned(below, saves)) for outcome, below in node.branches))
+
+
+def cut(case: Scope, node: Node) -> bool:
+    """Whether the conversation ends here only because the branch is seldom or long: a further check would pay."""
+    return not node.check and (node.choice.option or choose(case, node.position, 1).option) is not None
 
 
 def nodes(root: Node) -> Iterator[Node]:

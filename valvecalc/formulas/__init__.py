@@ -12,6 +12,7 @@ MODULES = (
     *("reading", "bench"),
     *("oil_under_pressure", "saybolt", "trapped", "accumulator"),
     *("cylinder_load", "drift", "buckling", "overlap"),
+    "identity",
 )
 
 

@@ -110,6 +110,18 @@ def half_time(*, oil_volume: Value, pressure_drop: Value, leakage: Value, bulk_m
 
 
 @formula(
+    "Time to half the pressure, from a fall",
+    result="half_time",
+    limits={"pressure_drop": _PRESSURE, "pressure_change_difference": _PRESSURE, "fall_time": _TIME},
+    example={"pressure_drop": "120 bar", "pressure_change_difference": "9 bar", "fall_time": "5 min"},
+    part=True,
+)
+def half_time_from_fall(*, pressure_drop: Value, pressure_change_difference: Value, fall_time: Value) -> Value:
+    """Time to half of the pressure past a land: it dies away by the same share in equal times."""
+    return -log(2) * fall_time / log(1 - pressure_change_difference / pressure_drop)
+
+
+@formula(
     "Leakage that cooling pretends",
     result="false_leakage",
     limits={

@@ -4,7 +4,7 @@ from valvecalc.formula import Value, formula
 from valvecalc.maths import log
 
 _VOLTAGE = "> 0 V, <= 1000 V"
-_RESISTANCE = "> 0 Ω, <= 5 kΩ"
+_RESISTANCE = "> 0 Ω, <= 20 kΩ"
 _INDUCTANCE = "> 0 H, <= 1000 H"
 _COMPARE = "Order of size, good to ±50 %: use it to compare (before and after, diode or none), not as a promised time."
 _EDDY = "Eddy currents in solid iron are left out: they add 5 to 20 ms."
@@ -16,9 +16,9 @@ _EDDY = "Eddy currents in solid iron are left out: they add 5 to 20 ms."
     sources=(("bird-circuit", "problem 17.09"),),
     limits={
         "coil_voltage": _VOLTAGE,
-        "resistance": "> 0 Ω, <= 2 kΩ",
+        "resistance": _RESISTANCE,
         "inductance": _INDUCTANCE,
-        "start_current": "> 0 A, <= 7 A",
+        "start_current": "> 0 A, <= 20 A",
     },
     labels={
         "inductance": "inductance with the armature at rest, gap open",

@@ -153,7 +153,7 @@ def sinking_distance(
     effective_modulus: Value,
     rod_side_pressure: Value = 0.0,
 ) -> Value:
-    """How far a rod sinks with both ports shut and a leaking piston seal: a few millimetres, then it stands.
+    """How far a rod sinks with both ports shut and a leaking piston seal: millimetres, then it stands.
 
     Why a piston seal alone does not let a shut cylinder drift: the rod that goes in needs room, and both ports are
     shut; only the squeeze of the oil gives it some.

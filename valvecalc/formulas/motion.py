@@ -5,10 +5,12 @@ slope is the force. So the coil and its curve keep one account of energy, and on
 """
 
 from valvecalc.formula import Value, formula
-from valvecalc.maths import maximum, sqrt
+from valvecalc.maths import maximum, pi, sqrt
 
 _FORCE = ">= -10000 N, <= 10000 N"
 _SPEED = ">= -20 m/s, <= 20 m/s"
+_DENSITY = ">= 700 kg/m³, <= 1500 kg/m³"
+_DIAMETER = "> 1 mm, <= 200 mm"
 
 
 @formula(
@@ -107,6 +109,83 @@ def slide_friction(*, dry_friction: Value, armature_speed: Value, moving_mass: V
 def drag(*, damping: Value, armature_speed: Value) -> Value:
     """Grows with the speed: shear in the clearance and the oil pushed through the armature tube."""
     return damping * armature_speed
+
+
+@formula(
+    "Drag area of the oil that changes ends",
+    result="drag_area",
+    limits={
+        "spool_diameter": _DIAMETER,
+        "passage_diameter": "> 0.1 mm, <= 50 mm",
+        "discharge_coefficient": "> 0.3, <= 1",
+    },
+    part=True,
+)
+def drag_area(*, spool_diameter: Value, passage_diameter: Value, discharge_coefficient: Value) -> Value:
+    """What of the force on the spool's ends does not change on the way: cube of the end over square of the hole."""
+    spool_area = pi / 4 * spool_diameter**2
+    hole_area = pi / 4 * passage_diameter**2
+    return spool_area**3 / (discharge_coefficient * hole_area) ** 2
+
+
+@formula(
+    "Drag of the oil that changes ends, either way",
+    result="exchange_drag",
+    limits={"density": _DENSITY, "drag_area": ">= 0 mm²", "armature_speed": _SPEED},
+    part=True,
+)
+def exchange_drag(*, density: Value, drag_area: Value, armature_speed: Value) -> Value:
+    """Against the motion, with the square of the speed; its sign is that of the speed."""
+    return density / 2 * drag_area * armature_speed * maximum(armature_speed, -armature_speed)
+
+
+@formula(
+    "Damping of the oil film",
+    result="film_damping",
+    limits={
+        "viscosity": "> 0 mPa·s, <= 100 Pa·s",
+        "spool_diameter": _DIAMETER,
+        "gap_length": "> 0 mm, <= 1 m",
+        "clearance": "> 0 µm, <= 1 mm",
+    },
+    part=True,
+)
+def film_damping(*, viscosity: Value, spool_diameter: Value, gap_length: Value, clearance: Value) -> Value:
+    """Shear of the film between lands and bore for each speed."""
+    return viscosity * pi * spool_diameter * gap_length / clearance
+
+
+@formula(
+    "Mass that the steps can follow",
+    result="stepped_mass",
+    limits={
+        "moving_mass": "> 0 g, <= 20 kg",
+        "film_damping": ">= 0 N·s/m",
+        "density": _DENSITY,
+        "drag_area": ">= 0 mm²",
+        "solenoid_force": ">= 0 N",
+        "spring_force": ">= 0 N",
+        "window": "> 0 ms, <= 1 s",
+    },
+    part=True,
+)
+def stepped_mass(
+    *,
+    moving_mass: Value,
+    film_damping: Value,
+    density: Value,
+    drag_area: Value,
+    solenoid_force: Value,
+    spring_force: Value,
+    window: Value,
+) -> Value:
+    """The moving mass; where drag settles the speed within less than one of the 1500 steps, as much as takes one step.
+
+    Such a spool creeps, and its mass does not count: only the steps would overshoot. Force equals drag at the speed
+    where the drag's slope is the root of 2 · density · drag area · force.
+    """
+    driving_force = maximum(solenoid_force, spring_force)
+    return maximum(moving_mass, (film_damping + sqrt(2 * density * drag_area * driving_force)) * window / 1500)
 
 
 @formula(

@@ -5,6 +5,13 @@ from valvecalc.maths import log10, power
 
 _KINEMATIC = "> 0.6 mm²/s, <= 1000000 mm²/s"
 _TEMPERATURE = ">= -60 °C, <= 200 °C"
+_WALTHER_LIMITS = {
+    "temperature_40": ">= 313 K, <= 314 K",
+    "temperature_100": ">= 373 K, <= 374 K",
+    "walther_constant": "> 0 mm²/s, <= 1 mm²/s",
+    "viscosity_unit": "> 0 mm²/s, <= 1 mm²/s",
+}
+_WALTHER_ORIGINS = dict.fromkeys(_WALTHER_LIMITS, ("standard", "astm-d341"))
 
 
 @formula(
@@ -15,20 +22,12 @@ _TEMPERATURE = ">= -60 °C, <= 200 °C"
         "viscosity_40": "> 2 mm²/s, <= 100000 mm²/s",
         "viscosity_100": "> 2 mm²/s, <= 10000 mm²/s",
         "oil_temperature": _TEMPERATURE,
-        "temperature_40": ">= 313 K, <= 314 K",
-        "temperature_100": ">= 373 K, <= 374 K",
-        "walther_constant": "> 0 mm²/s, <= 1 mm²/s",
-        "viscosity_unit": "> 0 mm²/s, <= 1 mm²/s",
+        **_WALTHER_LIMITS,
     },
     trusted={
         "oil_temperature": (">= -10 °C, <= 120 °C", "So far from 40 and 100 °C the line is drawn on, not measured.")
     },
-    origins={
-        "temperature_40": ("standard", "astm-d341"),
-        "temperature_100": ("standard", "astm-d341"),
-        "walther_constant": ("standard", "astm-d341"),
-        "viscosity_unit": ("standard", "astm-d341"),
-    },
+    origins=_WALTHER_ORIGINS,
     chart="oil_temperature",
     example={"viscosity_40": "46 mm²/s", "viscosity_100": "6.8 mm²/s", "oil_temperature": "50 °C"},
     distrust=("Water-based fluids and mixtures; oil below its pour point; answers below 2 mm²/s.",),
@@ -59,17 +58,9 @@ def kinematic_viscosity(
         "viscosity_40": "> 2 mm²/s, <= 100000 mm²/s",
         "viscosity_100": "> 2 mm²/s, <= 1000 mm²/s",
         "kinematic_viscosity": "> 2 mm²/s, <= 100000 mm²/s",
-        "temperature_40": ">= 313 K, <= 314 K",
-        "temperature_100": ">= 373 K, <= 374 K",
-        "walther_constant": "> 0 mm²/s, <= 1 mm²/s",
-        "viscosity_unit": "> 0 mm²/s, <= 1 mm²/s",
+        **_WALTHER_LIMITS,
     },
-    origins={
-        "temperature_40": ("standard", "astm-d341"),
-        "temperature_100": ("standard", "astm-d341"),
-        "walther_constant": ("standard", "astm-d341"),
-        "viscosity_unit": ("standard", "astm-d341"),
-    },
+    origins=_WALTHER_ORIGINS,
     labels={"kinematic_viscosity": "viscosity that is wanted, or that is the limit"},
     chart="kinematic_viscosity",
     example={"viscosity_40": "46 mm²/s", "viscosity_100": "6.8 mm²/s", "kinematic_viscosity": "16 mm²/s"},

@@ -1,7 +1,7 @@
 """Flow through holes and open edges: turbulent, so density counts and viscosity hardly does."""
 
 from valvecalc.formula import Value, formula
-from valvecalc.maths import sqrt
+from valvecalc.maths import maximum, sqrt
 
 _LIMITS = {
     "discharge_coefficient": "> 0, <= 1",
@@ -24,6 +24,43 @@ _LIMITS = {
 def orifice_flow(*, discharge_coefficient: Value, area: Value, pressure_drop: Value, density: Value) -> Value:
     """Flow through a sharp-edged hole or metering edge. Four times the pressure difference, twice the flow."""
     return discharge_coefficient * area * sqrt(2 * pressure_drop / density)
+
+
+@formula(
+    "Flow through an edge, either way",
+    result="flow",
+    limits={
+        "discharge_coefficient": _LIMITS["discharge_coefficient"],
+        "area": ">= 0 mm², <= 100000 mm²",
+        "upper_pressure": "> -1 bar, <= 1000 bar",
+        "lower_pressure": "> -1 bar, <= 1000 bar",
+        "density": _LIMITS["density"],
+    },
+    part=True,
+)
+def signed_flow(
+    *, discharge_coefficient: Value, area: Value, upper_pressure: Value, lower_pressure: Value, density: Value
+) -> Value:
+    """Positive from the upper to the lower side, negative where the lower one has the higher pressure."""
+    forward_drop = maximum(upper_pressure - lower_pressure, 0)
+    backward_drop = maximum(lower_pressure - upper_pressure, 0)
+    return discharge_coefficient * area * (sqrt(2 * forward_drop / density) - sqrt(2 * backward_drop / density))
+
+
+@formula(
+    "Pressure between two openings in a row",
+    result="shut_pressure",
+    limits={
+        "port_pressure": "> -1 bar, <= 1000 bar",
+        "tank_pressure": "> -1 bar, <= 1000 bar",
+        "inlet_area": ">= 0 mm², <= 100000 mm²",
+        "return_area": ">= 0 mm², <= 100000 mm²",
+    },
+    part=True,
+)
+def pressure_between(*, port_pressure: Value, tank_pressure: Value, inlet_area: Value, return_area: Value) -> Value:
+    """Where a plugged port stands that is joined to P and to T: the pressure differences go against areas squared."""
+    return tank_pressure + (port_pressure - tank_pressure) * inlet_area**2 / (inlet_area**2 + return_area**2)
 
 
 @formula(

@@ -210,10 +210,13 @@ def pass_temperature_rise(*, pressure_drop: Value, density: Value, specific_heat
     return pressure_drop / (density * specific_heat)
 
 
+_PUMPED = {"pump_flow": _FLOW, "piston_area": "> 0 mm²", "annulus_area": "> 0 mm²"}
+
+
 @formula(
     "Flow that comes back while the rod goes out",
     result="return_flow",
-    limits={"pump_flow": _FLOW, "piston_area": "> 0 mm²", "annulus_area": "> 0 mm²"},
+    limits=_PUMPED,
     part=True,
 )
 def return_going_out(*, pump_flow: Value, piston_area: Value, annulus_area: Value) -> Value:
@@ -224,7 +227,7 @@ def return_going_out(*, pump_flow: Value, piston_area: Value, annulus_area: Valu
 @formula(
     "Flow that comes back while the rod goes in",
     result="return_flow",
-    limits={"pump_flow": _FLOW, "piston_area": "> 0 mm²", "annulus_area": "> 0 mm²"},
+    limits=_PUMPED,
     part=True,
 )
 def return_going_in(*, pump_flow: Value, piston_area: Value, annulus_area: Value) -> Value:

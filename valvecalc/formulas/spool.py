@@ -172,6 +172,36 @@ def driven_pressure(*, load_pressure_difference: Value, return_ratio: Value, ret
 
 
 @formula(
+    "Highest pressure of the return side",
+    result="return_pressure",
+    limits={
+        "port_pressure": _PRESSURE,
+        "load_pressure_difference": "> -1000 bar, <= 1000 bar",
+        "return_ratio": "> 0, <= 10",
+    },
+    part=True,
+)
+def highest_return(*, port_pressure: Value, load_pressure_difference: Value, return_ratio: Value) -> Value:
+    """With this return pressure neither side of the cylinder lies below `port_pressure`."""
+    return maximum(port_pressure, (port_pressure - load_pressure_difference) / return_ratio)
+
+
+@formula(
+    "Lowest pressure of the return side",
+    result="return_pressure",
+    limits={
+        "port_pressure": _PRESSURE,
+        "load_pressure_difference": "> -1000 bar, <= 1000 bar",
+        "return_ratio": "> 0, <= 10",
+    },
+    part=True,
+)
+def lowest_return(*, port_pressure: Value, load_pressure_difference: Value, return_ratio: Value) -> Value:
+    """With this return pressure neither side of the cylinder lies above `port_pressure`."""
+    return minimum(port_pressure, (port_pressure - load_pressure_difference) / return_ratio)
+
+
+@formula(
     "Pressure at a shut port",
     result="mean_pressure",
     limits={"supply_pressure": _PRESSURE, "tank_pressure": _PRESSURE},

@@ -99,7 +99,7 @@ def preload_at_length(*, free_length: Value, installed_length: Value, spring_rat
 def wahl_factor(*, wire_diameter: Value, mean_diameter: Value) -> Value:
     """How much more the inside of the coil is stressed than a straight wire under the same torsion.
 
-    The form of EN 13906-1, (w + 0.5) / (w - 0.75), lies within about 1 % below it for the springs of valves.
+    The form of EN 13906-1, (w + 0.5) / (w - 0.75), lies below it: by 1.4 % at a spring index w of 4, by 0.6 % at 15.
     """
     spring_index = mean_diameter / wire_diameter
     return (4 * spring_index - 1) / (4 * spring_index - 4) + 0.615 / spring_index

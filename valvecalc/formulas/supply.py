@@ -221,8 +221,8 @@ def ac_current(*, rms_voltage: Value, resistance: Value, inductance: Value, freq
     result="inductance",
     limits={
         "rms_voltage": _VOLTAGE,
-        "current": "> 0 A, <= 2 A",
-        "resistance": "> 0 Ω, <= 5 kΩ",
+        "current": "> 0 A, <= 100 A",
+        "resistance": _RESISTANCE,
         "frequency": _FREQUENCY,
     },
     labels={"rms_voltage": "AC voltage at the coil", "current": "AC current that flows then"},

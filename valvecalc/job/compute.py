@@ -13,8 +13,9 @@ from valvecalc.job import alternating
 from valvecalc.job.case import Case, build
 from valvecalc.job.fit import Fit, fit
 from valvecalc.job.raw import cable_ohms, lowest_voltage, needed, raw_entries, winding_20
-from valvecalc.job.read import Job, Repeats
+from valvecalc.job.read import Job
 from valvecalc.job.remarks import remarks
+from valvecalc.job.spots import SPOTS, entry_of, given_of, spots
 from valvecalc.quantities import VOCABULARY
 from valvecalc.uncertainty import Leaf, Spread, propagate
 from valvecalc.units import from_si, show
@@ -52,6 +53,7 @@ class Findings(NamedTuple):
     go: list[dict[str, Any]]
     notes: list[tuple[str, dict[str, str]]]
     lacking: list[tuple[str, str, list[str]]]
+    spots: list[tuple[str, Answer]]
     fit: Fit | None = None
 
 
@@ -62,7 +64,7 @@ def compute(job: Job, progress: Callable[[str], None] = lambda _: None) -> Findi
     if troubles:
         raise InputError(troubles)
     system = job.shop.units
-    found = Findings({}, {}, {}, None, {}, [], [], [], [])
+    found = Findings({}, {}, {}, None, {}, [], [], [], [], [])
     alternate = [row["name"] for row in job.tables.get("coil", []) if row.get("kind", "dc") == "ac"]
     for name, given in entries["coil-check"].items():
         progress(f"coil {name}")
@@ -75,6 +77,8 @@ def compute(job: Job, progress: Callable[[str], None] = lambda _: None) -> Findi
         found.leaks[name] = _answer("leak-check", given, system)
     stand = _answer("test-cylinder", entries["test-cylinder"]["stand"], system) if entries["test-cylinder"] else None
     found = found._replace(stand=stand)
+    for card_id in SPOTS:
+        found.spots.extend((name, _answer(card_id, given, system)) for name, given in entries[card_id].items())
     # the coil with the most readings first: what it tells of the spool serves the other too
     rows = job.tables.get("coil", [])
     for row in sorted(rows, key=lambda row: -len(row.get("pickup", [])) - len(row.get("push", []))):
@@ -88,19 +92,10 @@ def _answer(card_id: str, given: Mapping[str, Entry], system: str) -> Answer:
     return answer
 
 
-def _entry(value: Any) -> Entry | None:
-    return value.entry if isinstance(value, Repeats) else value if isinstance(value, Entry) else None
-
-
-def _given(card_id: str, *tables: Mapping[str, Any]) -> dict[str, Entry]:
-    names = find(card_id).entries
-    return {key: entry for table in tables for key, value in table.items() if key in names and (entry := _entry(value))}
-
-
 def _all_entries(job: Job) -> tuple[dict[str, dict[str, dict[str, Entry]]], list[Trouble]]:
     """The entries of every check, each held against the limits of its sheet."""
     found: dict[str, dict[str, dict[str, Entry]]] = {
-        name: {} for name in ("coil-check", "bench-margin", "leak-check", "test-cylinder")
+        name: {} for name in ("coil-check", "bench-margin", "leak-check", "test-cylinder", *SPOTS)
     }
     troubles: list[Trouble] = []
 
@@ -113,7 +108,7 @@ def _all_entries(job: Job) -> tuple[dict[str, dict[str, dict[str, Entry]]], list
     supply = job.tables.get("supply", {})
     for row in job.tables.get("coil", []):
         name = row["name"]
-        given = _given("coil-check", row, supply)
+        given = given_of("coil-check", row, supply)
         if row.get("kind", "dc") == "ac":
             given.pop("nominal_power", None)
         ohms = cable_ohms({key: e.si for key, e in raw_entries(job, row).items()}, supply.get("cable_kind", "flexible"))
@@ -124,13 +119,15 @@ def _all_entries(job: Job) -> tuple[dict[str, dict[str, dict[str, Entry]]], list
             take("bench-margin", name, _bench_entries(job, row), f"coil {name}")
         _check_limits(job, row, troubles)
     for number, row in enumerate(job.tables.get("leakage", []), 1):
-        given = _given("leak-check", job.tables.get("valve", {}), job.tables.get("oil", {}), row)
+        given = given_of("leak-check", job.tables.get("valve", {}), job.tables.get("oil", {}), row)
         if "land_length" not in given and "overlap" in job.tables.get("valve", {}):
             given["land_length"] = job.tables["valve"]["overlap"]
         path = row.get("path", f"leakage {number}")
         take("leak-check", f"{path} ({number})" if path in found["leak-check"] else path, given, f"leakage {number}")
     if "stand" in job.tables:
-        take("test-cylinder", "stand", _given("test-cylinder", job.tables["stand"]), "stand")
+        take("test-cylinder", "stand", given_of("test-cylinder", job.tables["stand"]), "stand")
+    for one in spots(job):
+        take(*one)
     for row in job.tables.get("repair", []):
         changes = {key: value for key, value in row.get("changes", {}).items() if key != "lands"}
         try:
@@ -156,7 +153,7 @@ def _check_limits(job: Job, row: Row, troubles: list[Trouble]) -> None:
         if key in ("curve_voltage", "curve_temperature", "curve_resistance_20", "force_scale")
     }
     for where, table in tables.items():
-        given = {key: entry for key, value in table.items() if key in card.entries and (entry := _entry(value))}
+        given = {key: entry for key, value in table.items() if key in card.entries and (entry := entry_of(value))}
         try:
             read_entries(card, given)
         except InputError as fault:
@@ -272,8 +269,9 @@ def _budget_answer(
     card = find("shift-budget")
     valve = case.valve._replace(direction=direction)
     entries = {}
-    for name in card.entries:
-        si = getattr(valve, name)
+    for name, si in valve._asdict().items():
+        if si is None:
+            continue  # edges are not listed in a job file
         if name in card.rows:
             entries[name] = Entry(f"{len(si)} rows", list(si), "", tuple(si), (), "measured")
         elif name in card.choices:

@@ -8,7 +8,7 @@ from valvecalc.quantities import VOCABULARY
 
 #: Tables that hang below a coil, and those that come once or several times.
 BELOW_COIL = ("pickup", "push")
-REPEATED = ("land", "coil", "leakage", "repair", "pickup", "push", "instrument")
+REPEATED = ("land", "coil", "leakage", "drift", "loss", "repair", "pickup", "push", "instrument")
 
 
 class Field(NamedTuple):

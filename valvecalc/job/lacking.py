@@ -23,6 +23,7 @@ def not_computed(found: Findings) -> Rows:
     groups = (("Coil", found.coils), ("Pick-up readings, coil", found.benches), ("Leakage", found.leaks))
     subjects = [(f"{title} {name}", answer) for title, group in groups for name, answer in group.items()]
     subjects += [("Stand cylinder", found.stand)] if found.stand is not None else []
+    subjects += [(f"{answer.card.title}, {name}", answer) for name, answer in found.spots]
     for subject, answer in subjects:
         for entries, results in _grouped(answer.missing):
             rows.append({"what": f"{subject}: {'; '.join(results)}", "needs": needs(entries)})

@@ -147,6 +147,8 @@ def _answers(found: Findings, told: set[str], own: Mapping[str, float]) -> Rows:
         add("leak-check", answer, _halved(answer), path=path)
     if found.stand is not None:
         add("test-cylinder", found.stand, [])
+    for name, answer in found.spots:
+        add(answer.card.id, answer, [], subject=name)
     return rows
 
 
@@ -227,6 +229,7 @@ def _verdicts(found: Findings, own: Mapping[str, float]) -> Rows:
     named += [(f"coil {name}", answer) for name, answer in found.coils.items()]
     named += [(f"leakage {path}", answer) for path, answer in found.leaks.items()]
     named += [("stand cylinder", found.stand)] if found.stand is not None else []
+    named += found.spots
     for subject, answer in named:
         for name, verdict in verdicts(answer, dict(own)).items():
             if name not in answer.results:
@@ -262,7 +265,7 @@ def _verdicts(found: Findings, own: Mapping[str, float]) -> Rows:
 def _why(answer: Answer, name: str, own: Mapping[str, float]) -> str:
     """The result and what it was held against."""
     value, dimension, unit = answer.results[name], VOCABULARY[name].dimension, answer.unit(name)
-    if not isinstance(value, float):
+    if isinstance(value, str):
         figures = {
             key: show(answer.results[key], "length", answer.unit(key), 3) for key in answer.card.judged[name][1:]
         }
@@ -291,6 +294,7 @@ def _sources(found: Findings) -> Rows:
     cards = [answer.card for answer in (*found.coils.values(), *found.benches.values(), *found.leaks.values())]
     cards += [budget.energise.card for budget in found.budgets.values()]
     cards += [found.stand.card] if found.stand is not None else []
+    cards += [answer.card for _, answer in found.spots]
     rows = {
         (key, locator): {"key": key, "text": source(key)["text"], "locator": locator}
         for card in cards

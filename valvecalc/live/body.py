@@ -151,7 +151,7 @@ class _Body:
             case ast.Call():
                 card = called(self.card.function, node)
                 return function_name(node) in _SURE or (card is not None and card.kind == "formula")
-        return isinstance(node, ast.Constant | ast.BinOp | ast.UnaryOp)
+        return isinstance(node, ast.Constant | ast.BinOp | ast.UnaryOp | ast.List)
 
     def need(self, need: Need) -> list[Any]:
         """A need as a list: entries, and lists of needs of which one must be met. Defaults are always there."""

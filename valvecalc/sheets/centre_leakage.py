@@ -36,6 +36,57 @@ _OVERLAP = ">= -5 mm, <= 50 mm"
 
 
 @sheet(
+    "From P past one plugged port to T",
+    results=("path_leakage_centred", "path_leakage_touching", "shut_pressure"),
+    part=True,
+)
+def past_plugged_port(
+    centre: Centre, *, overlap_in: Value, overlap_out: Value, viscosity: Value, density: Value
+) -> Value:
+    """One side of the closed centre: two lands in series, for a centred spool and for one that touches."""
+    clearance = using(centre, gaps.radial_clearance)
+    pressure_drop = centre.supply_pressure - centre.tank_pressure
+    path_leakage_centred = using(
+        centre,
+        overlap.two_land_leakage,
+        diameter=centre.spool_diameter,
+        clearance=clearance,
+        overlap_in=overlap_in,
+        overlap_out=overlap_out,
+        pressure_drop=pressure_drop,
+        viscosity=viscosity,
+        density=density,
+    )
+    path_leakage_touching = using(
+        centre,
+        overlap.two_land_leakage,
+        diameter=centre.spool_diameter,
+        clearance=clearance,
+        overlap_in=overlap_in,
+        overlap_out=overlap_out,
+        pressure_drop=pressure_drop,
+        viscosity=viscosity,
+        density=density,
+        eccentricity=fact("touching"),
+    )
+    shut_pressure = using(
+        centre,
+        overlap.plugged_port_pressure,
+        path_leakage=path_leakage_centred,
+        diameter=centre.spool_diameter,
+        clearance=clearance,
+        overlap_out=overlap_out,
+        viscosity=viscosity,
+        density=density,
+    )
+    return {
+        "path_leakage_centred": path_leakage_centred,
+        "path_leakage_touching": path_leakage_touching,
+        "shut_pressure": shut_pressure,
+    }
+
+
+@sheet(
     "Leakage where the spool stands, A and B plugged",
     results=(
         "expected_leakage_centred",
@@ -109,80 +160,20 @@ def centre_leakage(centre: Centre) -> Value:
     oil_now = oil_state(centre)
     viscosity = oil_now["viscosity"]
     density = oil_now["density"]
-    clearance = using(centre, gaps.radial_clearance)
-    pressure_drop = centre.supply_pressure - centre.tank_pressure
     land_pa = known(centre.overlap_pa, centre.overlap) - centre.travel
     land_pb = known(centre.overlap_pb, centre.overlap) + centre.travel
     land_at = known(centre.overlap_at, centre.overlap) + centre.travel
     land_bt = known(centre.overlap_bt, centre.overlap) - centre.travel
-    path_a_leakage = using(
-        centre,
-        overlap.two_land_leakage,
-        diameter=centre.spool_diameter,
-        clearance=clearance,
-        overlap_in=land_pa,
-        overlap_out=land_at,
-        pressure_drop=pressure_drop,
-        viscosity=viscosity,
-        density=density,
-    )
-    path_b_leakage = using(
-        centre,
-        overlap.two_land_leakage,
-        diameter=centre.spool_diameter,
-        clearance=clearance,
-        overlap_in=land_pb,
-        overlap_out=land_bt,
-        pressure_drop=pressure_drop,
-        viscosity=viscosity,
-        density=density,
-    )
-    path_a_touching = using(
-        centre,
-        overlap.two_land_leakage,
-        diameter=centre.spool_diameter,
-        clearance=clearance,
-        overlap_in=land_pa,
-        overlap_out=land_at,
-        pressure_drop=pressure_drop,
-        viscosity=viscosity,
-        density=density,
-        eccentricity=fact("touching"),
-    )
-    path_b_touching = using(
-        centre,
-        overlap.two_land_leakage,
-        diameter=centre.spool_diameter,
-        clearance=clearance,
-        overlap_in=land_pb,
-        overlap_out=land_bt,
-        pressure_drop=pressure_drop,
-        viscosity=viscosity,
-        density=density,
-        eccentricity=fact("touching"),
-    )
+    past_a = past_plugged_port(centre, overlap_in=land_pa, overlap_out=land_at, viscosity=viscosity, density=density)
+    past_b = past_plugged_port(centre, overlap_in=land_pb, overlap_out=land_bt, viscosity=viscosity, density=density)
+    path_a_leakage = past_a["path_leakage_centred"]
+    path_b_leakage = past_b["path_leakage_centred"]
+    path_a_touching = past_a["path_leakage_touching"]
+    path_b_touching = past_b["path_leakage_touching"]
     expected_leakage_centred = path_a_leakage + path_b_leakage
     expected_leakage_touching = path_a_touching + path_b_touching
-    port_a = using(
-        centre,
-        overlap.plugged_port_pressure,
-        path_leakage=path_a_leakage,
-        diameter=centre.spool_diameter,
-        clearance=clearance,
-        overlap_out=land_at,
-        viscosity=viscosity,
-        density=density,
-    )
-    port_b = using(
-        centre,
-        overlap.plugged_port_pressure,
-        path_leakage=path_b_leakage,
-        diameter=centre.spool_diameter,
-        clearance=clearance,
-        overlap_out=land_bt,
-        viscosity=viscosity,
-        density=density,
-    )
+    port_a = past_a["shut_pressure"]
+    port_b = past_b["shut_pressure"]
     leakage_over_expected = budget.leakage_ratio(
         reference_leakage=centre.leakage, new_leakage=expected_leakage_touching
     )

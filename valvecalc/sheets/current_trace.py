@@ -27,7 +27,7 @@ class Trace(NamedTuple):
         "dip_current": ">= 0 A, <= 20 A",
         "final_current": "> 0 A, <= 20 A",
         "coil_voltage": "> 0 V, <= 400 V",
-        "resistance": "> 0 Ω, <= 5 kΩ",
+        "resistance": "> 0 Ω, <= 20 kΩ",
     },
     labels={
         "trace_peak_current": "current at the first peak, before the dip; without a dip the same as the dip current",

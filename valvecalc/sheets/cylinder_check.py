@@ -30,10 +30,10 @@ _LOAD = ">= 0 N, <= 10000000 N"
 @sheet(
     "Cylinder check: force, speed, time and pressure",
     results=(
-        "extend_pressure",
-        "retract_pressure",
         "push_share",
         "pull_share",
+        "extend_pressure",
+        "retract_pressure",
         "push_force",
         "pull_force",
         "breakaway_push",
@@ -140,10 +140,10 @@ def cylinder_check(frame: Cylinder) -> Value:
         cap_side_pressure=frame.supply_pressure, piston_area=piston_area, annulus_area=annulus_area
     )
     return {
-        "extend_pressure": extend_pressure,
-        "retract_pressure": retract_pressure,
         "push_share": push_share,
         "pull_share": pull_share,
+        "extend_pressure": extend_pressure,
+        "retract_pressure": retract_pressure,
         "push_force": push_force,
         "pull_force": pull_force,
         "breakaway_push": breakaway_push,

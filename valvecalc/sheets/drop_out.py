@@ -23,6 +23,7 @@ class Switching(NamedTuple):
 KINDS = (
     "nothing (contact opens)",
     "diode",
+    "lamp or LED alone in the plug",
     "diode and LED in the plug",
     "Zener 24 V",
     "Zener or varistor 47 V",
@@ -37,7 +38,7 @@ KINDS = (
     choices={"suppressor_kind": KINDS},
     limits={
         "coil_voltage": "> 0 V, <= 400 V",
-        "resistance": "> 0 Ω, <= 5 kΩ",
+        "resistance": "> 0 Ω, <= 20 kΩ",
         "inductance": "> 0 H, <= 100 H",
         "drop_out_current": ">= 0 A, <= 20 A",
         "clamp_voltage": ">= 0 V, <= 2000 V",

@@ -5,7 +5,7 @@ from valvecalc.primitives import fact, grid, sweep, threshold, vary
 from valvecalc.sheet import sheet
 from valvecalc.sheets.example_valve import EXAMPLE
 from valvecalc.sheets.shift import shift_budget
-from valvecalc.sheets.valve import CHOICES, LAND, LIMITS, ORIGINS, Valve
+from valvecalc.sheets.valve import CHOICES, LABELS, LIMITS, LISTS, ORIGINS, Valve
 
 _DISTRUST = (
     "One port plugged: the limit of that use is lower and has to be read or tested in that use.",
@@ -17,13 +17,12 @@ _DISTRUST = (
     "Limit curve: the largest flow that still shifts, against pressure",
     results=("limit_flow", "margin", "limit_rows"),
     rows={
-        "force_curve": ("position", "curve_force"),
-        "lands": LAND,
+        **LISTS,
         "limit_rows": ("supply_pressure", "limit_flow", "margin"),
     },
     choices=CHOICES,
     limits=LIMITS,
-    labels={"margin": "least force in hand at the flow entered"},
+    labels={**LABELS, "margin": "least force in hand at the flow entered"},
     chart="limit_rows",
     example=EXAMPLE,
     origins=ORIGINS,
@@ -54,10 +53,11 @@ def limit_curve(valve: Valve) -> Value:
 @sheet(
     "Flow-force factor from a limit point, whole budget",
     results=("calibrated_factor",),
-    rows={"force_curve": ("position", "curve_force"), "lands": LAND},
+    rows=LISTS,
     choices=CHOICES,
     limits=LIMITS,
     labels={
+        **LABELS,
         "pump_flow": "flow at the limit point",
         "supply_pressure": "supply pressure at the limit point",
         "coil_voltage": "voltage at the coil at the limit point",

@@ -24,8 +24,19 @@ class Spool(NamedTuple):
     discharge_coefficient: Value = 0.65
 
 
+class Edge(NamedTuple):
+    """What is common to all edges of a spool; SI."""
+
+    spool_diameter: Value
+    clearance: Value
+    density: Value
+    flow_force_factor: Value = 1.0
+    discharge_coefficient: Value = 0.65
+
+
 EDGE = ("from_port", "to_port", "opens", "edge_overlap", "open_circumference")
 PORTS = ("P", "A", "B", "T")
+WAYS = ("forth", "back")
 LIMITS = {
     "position": ">= -100 mm, <= 100 mm",
     "spool_diameter": "> 1 mm, <= 200 mm",
@@ -42,36 +53,28 @@ LIMITS = {
 }
 
 
-@sheet(
-    "One edge of a spool",
-    results=("edge_force",),
-    rows={"edges": EDGE},
-    choices={"from_port": PORTS, "to_port": PORTS, "opens": ("forth", "back")},
-    limits=LIMITS,
-    part=True,
-)
-def one_edge(
-    valve: Spool,
-    *,
-    opens: Value,
-    edge_overlap: Value,
-    open_circumference: Value,
-    upper_pressure: Value,
-    lower_pressure: Value,
+@sheet("Opening of one edge of a spool", results=("opening", "area"), choices={"opens": WAYS}, part=True)
+def edge_opening(
+    valve: Edge, *, position: Value, opens: Value, edge_overlap: Value, open_circumference: Value
 ) -> Value:
-    """Opening, flow and force of one edge; an edge that opens forth is shut by its force backwards."""
-    opening = valve.position - edge_overlap if opens == "forth" else -valve.position - edge_overlap
+    """How far the edge is open where the spool stands, and the area it leaves."""
+    opening = position - edge_overlap if opens == "forth" else -position - edge_overlap
     area = (
         using(valve, spool.metering_area, opening=opening, open_circumference=open_circumference)
         if opening > 0.0
         else 0.0
     )
+    return {"opening": opening if opening > 0.0 else 0.0, "area": area}
+
+
+@sheet("One edge of a spool", results=("edge_force",), choices={"opens": WAYS}, part=True)
+def one_edge(valve: Edge, *, opens: Value, area: Value, upper_pressure: Value, lower_pressure: Value) -> Value:
+    """Flow and force of one edge; an edge that opens forth is shut by its force backwards."""
     pressure_drop = limit.unsigned_drop(upper_pressure=upper_pressure, lower_pressure=lower_pressure)
     flow = using(valve, orifice.orifice_flow, area=area, pressure_drop=pressure_drop)
     flow_force = using(valve, spool.flow_force, flow=flow, pressure_drop=pressure_drop)
     edge_force = flow_force if opens == "forth" else -flow_force
     return {
-        "opening": opening if opening > 0.0 else 0.0,
         "pressure_drop": pressure_drop,
         "flow": flow,
         "edge_force": edge_force,
@@ -82,7 +85,7 @@ def one_edge(
     "Open edges of a spool: flow and flow force of each",
     results=("net_edge_force", "taken_flow", "edge_rows"),
     rows={"edges": EDGE, "edge_rows": ("from_port", "to_port", "opening", "pressure_drop", "flow", "edge_force")},
-    choices={"from_port": PORTS, "to_port": PORTS, "opens": ("forth", "back")},
+    choices={"from_port": PORTS, "to_port": PORTS, "opens": WAYS},
     limits=LIMITS,
     labels={"position": "travel of the spool from centre; negative: the other way"},
     origins={
@@ -121,20 +124,35 @@ def open_edges(valve: Spool) -> Value:
     acts towards shut: of an edge that opens forth against the travel, of one that opens back with it.
     """
     ports = {"P": valve.port_p, "A": valve.port_a, "B": valve.port_b, "T": valve.port_t}
-    edge_states = [
+    edge_areas = [
         {
             "from_port": edge["from_port"],
             "to_port": edge["to_port"],
-            "state": one_edge(
+            "opens": edge["opens"],
+            "open_now": edge_opening(
                 valve,
+                position=valve.position,
                 opens=edge["opens"],
                 edge_overlap=edge["edge_overlap"],
                 open_circumference=edge["open_circumference"],
-                upper_pressure=ports[edge["from_port"]],
-                lower_pressure=ports[edge["to_port"]],
             ),
         }
         for edge in valve.edges
+    ]
+    edge_states = [
+        {
+            "from_port": each["from_port"],
+            "to_port": each["to_port"],
+            "opening": each["open_now"]["opening"],
+            "state": one_edge(
+                valve,
+                opens=each["opens"],
+                area=each["open_now"]["area"],
+                upper_pressure=ports[each["from_port"]],
+                lower_pressure=ports[each["to_port"]],
+            ),
+        }
+        for each in edge_areas
     ]
     net_edge_force = total([each["state"]["edge_force"] for each in edge_states])
     taken_flow = total([each["state"]["flow"] for each in edge_states if each["from_port"] == "P"])
@@ -142,7 +160,7 @@ def open_edges(valve: Spool) -> Value:
         {
             "from_port": each["from_port"],
             "to_port": each["to_port"],
-            "opening": each["state"]["opening"],
+            "opening": each["opening"],
             "pressure_drop": each["state"]["pressure_drop"],
             "flow": each["state"]["flow"],
             "edge_force": each["state"]["edge_force"],

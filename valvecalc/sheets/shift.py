@@ -7,17 +7,19 @@ Quasi-static: viscous drag and the transient flow force slow a spool, they canno
 """
 
 from valvecalc.formula import Value
-from valvecalc.formulas import budget, coil, orifice, silt, solenoid, spool, spring
-from valvecalc.primitives import fact, grid, least, log_table, sweep, table, total, using, vary
+from valvecalc.formulas import budget, coil, silt, solenoid, spool, spring
+from valvecalc.primitives import fact, grid, known, least, log_table, sweep, table, total, using, vary
 from valvecalc.sheet import sheet
+from valvecalc.sheets.edge_oil import edge_bends, edge_pair
+from valvecalc.sheets.every_edge import every_edge
 from valvecalc.sheets.example_valve import EXAMPLE
-from valvecalc.sheets.valve import CHOICES, LAND, LIMITS, ORIGINS, TERMS, Valve
+from valvecalc.sheets.valve import CHOICES, LABELS, LIMITS, LISTS, ORIGINS, TERMS, Valve
 
 
 @sheet(
     "Forces on the spool at one place of the stroke",
     results=("margin",),
-    rows={"force_curve": ("position", "curve_force"), "lands": ("high_port", "low_port", "opens_for", "side_factor")},
+    rows={**LISTS, "lands": ("high_port", "low_port", "opens_for", "side_factor")},
     choices=CHOICES,
     limits=LIMITS,
     origins=ORIGINS,
@@ -25,25 +27,20 @@ from valvecalc.sheets.valve import CHOICES, LAND, LIMITS, ORIGINS, TERMS, Valve
 )
 def shift_balance(valve: Valve, *, position: Value, current_ratio: Value, available_drop: Value) -> Value:
     """One row of the budget: the state of the oil, every force, and what is left of the drive."""
-    opening = position - valve.overlap
     travel = position if valve.direction == "energise" else valve.stroke - position
-    area = using(valve, spool.metering_area, opening=opening) if opening > 0.0 else 0.0
-    flow = (
-        using(valve, spool.edge_flow, area=area, available_drop=available_drop)
-        if valve.state == "flow" and opening > 0.0
-        else 0.0
+    edges = known(valve.edges, [])
+    edge_count = total([1.0 for edge in edges])
+    edge_oil = (
+        every_edge(valve, listed_edges=edges, position=position)
+        if edge_count > 0.0 and valve.state != "no-pressure"
+        else edge_pair(valve, position=position, available_drop=available_drop)
     )
-    return_flow = using(valve, spool.return_flow, flow=flow)
-    drop_in = using(valve, orifice.orifice_drop, flow=flow, area=area) if flow > 0.0 else 0.0
-    drop_out = using(valve, orifice.orifice_drop, flow=return_flow, area=area) if flow > 0.0 else 0.0
-    shut_pressure = spool.mean_pressure(supply_pressure=valve.supply_pressure, tank_pressure=valve.tank_pressure)
-    return_pressure = valve.tank_pressure + drop_out if opening > 0.0 else shut_pressure
-    driven_pressure = (
-        using(valve, spool.driven_pressure, return_pressure=return_pressure)
-        if flow > 0.0
-        else (valve.supply_pressure if opening > 0.0 else shut_pressure)
-    )
-    port_pressure = driven_pressure + drop_in if flow > 0.0 else valve.supply_pressure
+    flow = edge_oil["flow"]
+    drop_in = edge_oil["drop_in"]
+    drop_out = edge_oil["drop_out"]
+    driven_pressure = edge_oil["driven_pressure"]
+    return_pressure = edge_oil["return_pressure"]
+    port_pressure = edge_oil["port_pressure"]
     ports = {
         "P": 0.0 if valve.state == "no-pressure" else port_pressure,
         "T": 0.0 if valve.state == "no-pressure" else valve.tank_pressure,
@@ -76,12 +73,7 @@ def shift_balance(valve: Valve, *, position: Value, current_ratio: Value, availa
         else 0.0
     )
     spring_force = using(valve, spring.spring_force, position=position)
-    flow_force = (
-        using(valve, spool.flow_force, flow=flow, pressure_drop=drop_in)
-        + using(valve, spool.flow_force, flow=return_flow, pressure_drop=drop_out)
-        if flow > 0.0
-        else 0.0
-    )
+    flow_force = edge_oil["flow_force"]
     pin_force = spool.tank_pin_force(tank_pressure=ports["T"], pin_area=valve.pin_area)
     lateral_friction = using(valve, budget.land_friction, lateral_force=lateral_force)
     silt_force = budget.silt_on_the_way(
@@ -131,15 +123,11 @@ def shift_balance(valve: Valve, *, position: Value, current_ratio: Value, availa
         "worst",
         "stroke_rows",
     ),
-    rows={
-        "force_curve": ("position", "curve_force"),
-        "lands": LAND,
-        "worst": TERMS,
-        "stroke_rows": TERMS,
-    },
+    rows={**LISTS, "worst": TERMS, "stroke_rows": TERMS},
     choices=CHOICES,
     judged={"margin_share": (">=", "margin-sign-off")},
     limits=LIMITS,
+    labels=LABELS,
     example=EXAMPLE,
     origins=ORIGINS,
     cautions=("test-stand", "falling-load", "hot-coil"),
@@ -149,6 +137,7 @@ def shift_balance(valve: Valve, *, position: Value, current_ratio: Value, availa
         "Silting: there is no general law; only a pull after a hold on this valve tells.",
         "One-way use (A or B plugged): the partial compensation of the other chamber is lost; test that use.",
         "AC coils: the force follows the current, which follows the gap; only go or no-go can be said.",
+        "Listed edges: a plain pump with its relief valve stands at P; an accumulator or a check valve is not in it.",
     ),
 )
 def shift_budget(valve: Valve) -> Value:
@@ -156,6 +145,7 @@ def shift_budget(valve: Valve) -> Value:
 
     The places hold every break point (overlap, the corner where the pump flow is just passed, the
     ends of the silt ramp, the points of the force curve), so that 60 steps find the true minimum.
+    With a list of edges the flow force is the sum over all of them, at the port pressures that fit cylinder and pump.
     """
     resistance = using(valve, coil.winding_resistance)
     curve_resistance = coil.winding_resistance(
@@ -182,16 +172,30 @@ def shift_budget(valve: Valve) -> Value:
             for land in valve.lands
         ],
     )
+    edges = known(valve.edges, [])
+    edge_count = total([1.0 for edge in edges])
+    bends = [
+        edge_bends(
+            valve,
+            opens=edge["opens"],
+            edge_overlap=edge["edge_overlap"],
+            open_circumference=edge["open_circumference"],
+        )
+        for edge in edges
+    ]
     places = grid(
         0.0,
         valve.stroke,
-        60,
+        120 if edge_count > 0.0 else 60,
         [valve.overlap, valve.overlap + fact("just-beyond"), valve.overlap + corner_opening],
         [
             row["position"] if valve.direction == "energise" else valve.stroke - row["position"]
             for row in fact("silt-breakaway")
         ],
         [row["position"] + valve.pin_error for row in valve.force_curve],
+        [bend["opening_position"] for bend in bends],
+        [bend["leaking_position"] for bend in bends],
+        [bend["corner_position"] for bend in bends],
     )
     stroke_rows = sweep(
         lambda position: shift_balance(

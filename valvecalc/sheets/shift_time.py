@@ -4,12 +4,12 @@ from typing import NamedTuple
 
 from valvecalc.formula import Value
 from valvecalc.formulas import coil, delay, motion, spring
-from valvecalc.primitives import least, march, most, table, using, vary
+from valvecalc.primitives import known, least, march, most, table, using, vary
 from valvecalc.sheet import sheet
 
 
 class Armature(NamedTuple):
-    """Coil, force curve, spring, spool and what is across the coil; SI."""
+    """Coil, force curve, spring, spool, what is across the coil, and the oil around the spool where it is known; SI."""
 
     coil_voltage: Value
     resistance: Value
@@ -28,11 +28,18 @@ class Armature(NamedTuple):
     stop_time: Value = 0.0005
     window: Value = 0.15
     time: Value = None
+    spool_diameter: Value = None
+    passage_diameter: Value = None
+    density: Value = 870.0
+    discharge_coefficient: Value = 0.61
+    viscosity: Value = None
+    gap_length: Value = None
+    clearance: Value = None
 
 
 LIMITS = {
     "coil_voltage": "> 0 V, <= 400 V",
-    "resistance": "> 0 Ω, <= 5 kΩ",
+    "resistance": "> 0 Ω, <= 20 kΩ",
     "open_inductance": "> 1 mH, <= 100 H",
     "curve_current": "> 0 A, <= 20 A",
     "position": ">= 0 mm, <= 100 mm",
@@ -49,6 +56,13 @@ LIMITS = {
     "stop_time": ">= 0.2 ms, <= 5 ms",
     "window": ">= 10 ms, <= 300 ms",
     "time": ">= 0 ms, <= 300 ms",
+    "spool_diameter": "> 1 mm, <= 200 mm",
+    "passage_diameter": ">= 0.3 mm, <= 50 mm",
+    "density": ">= 700 kg/m³, <= 1500 kg/m³",
+    "discharge_coefficient": "> 0.3, <= 1",
+    "viscosity": "> 0 mPa·s, <= 100 Pa·s",
+    "gap_length": "> 0 mm, <= 1 m",
+    "clearance": "> 0 µm, <= 1 mm",
 }
 CURVE = {"force_curve": ("position", "curve_force")}
 
@@ -77,7 +91,7 @@ def gap_slope(stage: Armature, *, position: Value) -> Value:
     part=True,
 )
 def armature_rates(
-    stage: Armature, *, current: Value, position: Value, armature_speed: Value, inductance: Value
+    stage: Armature, *, current: Value, position: Value, armature_speed: Value, inductance: Value, drag_area: Value
 ) -> Value:
     """How fast each changes at one moment. A stop takes the force that presses the spool to it, and its speed."""
     place = 0.0 if position < 0.0 else (stage.stroke if position > stage.stroke else position)
@@ -87,7 +101,8 @@ def armature_rates(
     flow_force = stage.flow_force if place > stage.overlap else 0.0
     slide_friction = using(stage, motion.slide_friction, armature_speed=armature_speed)
     oil_drag = using(stage, motion.drag, armature_speed=armature_speed)
-    net_force = solenoid_force - spring_force - flow_force - slide_friction - oil_drag
+    exchange_drag = using(stage, motion.exchange_drag, drag_area=drag_area, armature_speed=armature_speed)
+    net_force = solenoid_force - spring_force - flow_force - slide_friction - oil_drag - exchange_drag
     is_pressed = (position >= stage.stroke and net_force > 0.0) or (position <= 0.0 and net_force < 0.0)
     at_stop = (position >= stage.stroke and armature_speed > 0.0) or (position <= 0.0 and armature_speed < 0.0)
     travel_rate = 0.0 if at_stop else armature_speed
@@ -127,6 +142,8 @@ def armature_rates(
         "full_current",
         "closed_inductance",
         "current",
+        "film_damping",
+        "drag_area",
         "trace",
         "release_trace",
     ),
@@ -144,15 +161,27 @@ def armature_rates(
         "clamp_voltage": ("common-practice", ""),
         "stop_time": ("judgement", ""),
         "window": ("judgement", ""),
+        "density": ("common-practice", ""),
+        "discharge_coefficient": ("handbook", "rabie-2009"),
+    },
+    trusted={
+        "passage_diameter": (
+            ">= 0.6 mm",
+            "In so narrow a hole, and in thick oil, the flow turns laminar: the drag is larger and the spool later.",
+        )
     },
     labels={
         "resistance": "winding resistance as warm as it is, cable included",
         "open_inductance": "inductance with the armature at rest, found with a few volts AC and the current they drive",
         "flow_force": "flow force once an edge is open, taken as constant",
+        "damping": "drag that grows with the speed, all but film and passage below: 0 where both are told there",
         "clamp_voltage": "voltage of the suppressor across the coil: diode 0.8 V, open contact some 400 V",
         "window": "time that is looked at, for each way",
         "time": "moment after switching on at which the current is told, and marked in the chart",
         "current": "current at that moment",
+        "spool_diameter": "diameter of the spool, for the oil that changes ends and for the film",
+        "passage_diameter": "narrowest hole between the end chambers; left empty: the oil changes ends freely",
+        "viscosity": "viscosity of the oil around the spool, as cold as it is; left empty: no film",
     },
     example={
         "coil_voltage": "46 V",
@@ -170,11 +199,17 @@ def armature_rates(
     },
     chart="trace",
     cautions=("live-circuit", "falling-load", "test-stand"),
-    sources=(("bird-circuit", "problems 17.09 to 17.11"),),
+    sources=(
+        ("bird-circuit", "problems 17.09 to 17.11"),
+        ("rabie-2009", "eq. 2.39"),
+        ("jelali-kroll-2003", "ch. 3.3"),
+        ("shaft-exercise", ""),
+    ),
     distrust=(
         "Order of size, good to ±50 %: use it to compare (before and after, diode or none), not as a promised time.",
         "Eddy currents in solid iron are left out: they add 5 to 20 ms each way.",
-        "AC coils, two-stage valves, soft-shift orifices and drivers with a hold: not this calculation.",
+        "AC coils, two-stage valves and drivers with a hold: not this calculation.",
+        "Film and passage come on top of the damping: where it is left as it stands, the film counts twice.",
         "The pull goes with the square of the current all the way: far above the curve's current it is too strong.",
     ),
 )
@@ -182,7 +217,8 @@ def shift_time(stage: Armature) -> Value:
     """Current, travel and speed step by step, from the force curve and one inductance; then the way back.
 
     The dip in the current comes out by itself, for the curve that pulls also makes the voltage against the supply.
-    A time that is missing was not reached within the time looked at.
+    Film and passage, where they are told, hold the moving spool: the one with its speed, the other with the square of
+    it. A time that is missing was not reached within the time looked at.
     """
     full_current = using(stage, coil.coil_current)
     first_force = table(stage.force_curve, "position", "curve_force", 0.0)
@@ -204,13 +240,30 @@ def shift_time(stage: Armature) -> Value:
     )
     closed_row = most(gap_rows, "position")
     closed_inductance = closed_row["inductance"]
+    drag_area = using(stage, motion.drag_area)
+    film_damping = using(stage, motion.film_damping)
+    told_area = known(drag_area, 0.0)
+    told_damping = known(film_damping, 0.0)
+    strongest_row = most(stage.force_curve, "curve_force")
+    solenoid_force = using(stage, motion.pull, curve_force=strongest_row["curve_force"], current=full_current)
+    spring_force = using(stage, spring.spring_force, position=stage.stroke)
+    stepped_mass = using(
+        stage,
+        motion.stepped_mass,
+        film_damping=told_damping,
+        drag_area=told_area,
+        solenoid_force=solenoid_force,
+        spring_force=spring_force,
+    )
+    oiled = vary(stage, damping=stage.damping + told_damping, moving_mass=stepped_mass)
     trace = march(
         lambda row: armature_rates(
-            stage,
+            oiled,
             current=row["current"],
             position=row["position"],
             armature_speed=row["armature_speed"],
             inductance=row["inductance"],
+            drag_area=told_area,
         ),
         {
             "current": 0.0,
@@ -234,7 +287,7 @@ def shift_time(stage: Armature) -> Value:
     )
     moment = stage.time if stage.time < final_row["time"] else final_row["time"]
     current = table(trace, "time", "current", moment)
-    switched_off = vary(stage, coil_voltage=0.0 - stage.clamp_voltage)
+    switched_off = vary(oiled, coil_voltage=0.0 - stage.clamp_voltage)
     release_trace = march(
         lambda row: armature_rates(
             switched_off,
@@ -242,6 +295,7 @@ def shift_time(stage: Armature) -> Value:
             position=row["position"],
             armature_speed=row["armature_speed"],
             inductance=row["inductance"],
+            drag_area=told_area,
         ),
         {
             "current": full_current,
@@ -272,6 +326,8 @@ def shift_time(stage: Armature) -> Value:
         "full_current": full_current,
         "closed_inductance": closed_inductance,
         "current": current,
+        "film_damping": film_damping,
+        "drag_area": drag_area,
         "trace": trace,
         "release_trace": release_trace,
     }

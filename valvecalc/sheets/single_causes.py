@@ -5,19 +5,19 @@ from valvecalc.primitives import fact, threshold, vary
 from valvecalc.sheet import sheet
 from valvecalc.sheets.example_valve import EXAMPLE
 from valvecalc.sheets.shift import shift_budget
-from valvecalc.sheets.valve import CHOICES, LAND, LIMITS, ORIGINS, Valve
+from valvecalc.sheets.valve import CHOICES, LABELS, LIMITS, LISTS, ORIGINS, Valve
 
 
 @sheet(
     "Single causes: the value that alone would stop the valve",
     results=("pickup_hot", "pickup_cold", "single_causes"),
     rows={
-        "force_curve": ("position", "curve_force"),
-        "lands": LAND,
+        **LISTS,
         "single_causes": ("cause", "threshold"),
     },
     choices=CHOICES,
     limits=LIMITS,
+    labels=LABELS,
     example=EXAMPLE,
     origins=ORIGINS,
     cautions=("test-stand",),

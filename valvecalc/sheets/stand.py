@@ -87,7 +87,7 @@ class Hold(NamedTuple):
         "pressure_change_difference": "how far the pressure fell",
         "fall_time": "time in which it fell",
         "cooling": "how much the oil cooled in that time, or may have",
-        "half_time": "time in which this leakage takes half of the pressure",
+        "half_time": "time in which half of the pressure goes past a land",
     },
     chart="fall_time",
     example={
@@ -101,6 +101,8 @@ class Hold(NamedTuple):
     distrust=(
         "Half of the pressure gone within a minute: collect the oil instead. A hold test is for seats and seals.",
         "Volume and stiffness guessed: bleed a measured amount of oil and read the pressure fall.",
+        "A fall of more than a third: the leakage is the mean over it; at the start it was larger.",
+        "All of the pressure gone: the half is gone sooner than told, for nobody saw when.",
         "A hose or an accumulator in the shut volume: it gives way far more than the oil does.",
         "Pump still on, or a shut-off valve that leaks itself: it feeds or empties the volume.",
     ),
@@ -111,7 +113,11 @@ def pressure_hold(hold: Hold) -> Value:
     Two things spoil it: a leak so large that the pressure is gone before it can be read, and oil that cools.
     """
     leakage = using(hold, trapped.leakage_from_pressure_fall)
-    half_time = using(hold, bench.half_time, leakage=leakage)
+    half_time = (
+        using(hold, bench.half_time_from_fall)
+        if hold.pressure_change_difference < hold.pressure_drop
+        else hold.fall_time
+    )
     false_leakage = using(hold, bench.false_leakage)
     false_share = bench.false_share(false_leakage=false_leakage, leakage=leakage)
     return {"leakage": leakage, "half_time": half_time, "false_leakage": false_leakage, "false_share": false_share}

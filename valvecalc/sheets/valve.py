@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from valvecalc.formula import Value
+from valvecalc.sheets.open_edges import EDGE
 
 
 class Valve(NamedTuple):
@@ -44,6 +45,7 @@ class Valve(NamedTuple):
     pin_area: Value = 0.0
     pin_error: Value = 0.0
     detent_force: Value = 0.0
+    edges: Value = None
 
 
 STATES = ("no-pressure", "blocked", "flow")
@@ -81,6 +83,7 @@ LIMITS = {
     "friction_coefficient": ">= 0, <= 1",
     "discharge_coefficient": "> 0.3, <= 1",
     "open_circumference": "> 0, <= 1",
+    "edge_overlap": ">= -50 mm, <= 50 mm",
     "pin_area": ">= 0 mm², <= 2000 mm²",
     "pin_error": ">= -3 mm, <= 3 mm",
     "detent_force": ">= 0 N, <= 500 N",
@@ -111,6 +114,15 @@ CHOICES = {
     "high_port": ("P", "A", "B"),
     "low_port": ("A", "B", "T"),
     "opens_for": ("A", "B"),
+    "from_port": ("P", "T"),
+    "to_port": ("A", "B", "T"),
+    "opens": ("forth", "back"),
+}
+
+#: The list entries of the record, and the labels of those that may be left out.
+LISTS = {"force_curve": ("position", "curve_force"), "lands": LAND, "edges": EDGE}
+LABELS = {
+    "edges": "every edge, where all are to count (forth: with this coil's travel); else P to driven port, other to T"
 }
 
 #: Columns of the stroke's rows, as `shift_balance` returns them.

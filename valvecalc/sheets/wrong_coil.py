@@ -72,6 +72,7 @@ class Plate(NamedTuple):
     sources=(("machine-heating", "example 4.12, p. 4.21"), ("kosow", "example 13-1"), ("iec-60085", "")),
     distrust=(
         "AC coils: their current follows the reactance and the gap, not the ohms.",
+        "More current than at the plate's own volts: the iron fills up, and the hot force share is told too large.",
         "Thermal resistance and time constant not measured on this coil: temperatures are good to 20 K at best.",
         "The time to the class limit is for a coil that starts at the temperature of the air and keeps its cold power.",
     ),

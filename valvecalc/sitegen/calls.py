@@ -1,6 +1,7 @@
 """Who calls whom: read from the bodies, so that pages link in both directions."""
 
 import ast
+from functools import cache
 
 from valvecalc.formula import REGISTER, Card
 from valvecalc.printing.scope import lines
@@ -23,6 +24,14 @@ def steps(card: Card) -> list[tuple[str, list[Card]]]:
     return [(name, found) for name, node, _ in lines(card) if (found := called_in(card, node))]
 
 
+@cache
+def _callees(card_id: str) -> tuple[Card, ...]:
+    """All that a card's body calls, each once: read once, for every page asks it of every card."""
+    card = REGISTER[card_id]
+    found = [callee for statement in body(card.function) for callee in called_in(card, statement)]
+    return tuple({callee.id: callee for callee in found}.values())
+
+
 def users(card: Card) -> list[Card]:
     """The cards with a page that call this one, directly or through parts."""
     found: list[Card] = []
@@ -30,7 +39,7 @@ def users(card: Card) -> list[Card]:
     while waiting:
         one = waiting.pop()
         for other in REGISTER.values():
-            if other not in found and any(one in called_in(other, statement) for statement in body(other.function)):
+            if other not in found and one in _callees(other.id):
                 found.append(other)
                 if other.part:
                     waiting.append(other)
@@ -40,11 +49,10 @@ def users(card: Card) -> list[Card]:
 def formulas_below(card: Card) -> list[Card]:
     """Every formula that a sheet rests on, through other sheets and parts too, in the order of the body."""
     found: list[Card] = []
-    for statement in body(card.function):
-        for callee in called_in(card, statement):
-            for one in [callee] if callee.kind == "formula" and not callee.part else formulas_below(callee):
-                if one not in found:
-                    found.append(one)
+    for callee in _callees(card.id):
+        for one in [callee] if callee.kind == "formula" and not callee.part else formulas_below(callee):
+            if one not in found:
+                found.append(one)
     return found
 
 
@@ -60,10 +68,10 @@ def facts_of(card: Card) -> list[str]:
             for node in ast.walk(statement):
                 if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "fact":
                     found.append(ast.literal_eval(node.args[0]))
-            for callee in called_in(one, statement):
-                if callee.kind == "sheet" and callee.id not in seen:
-                    seen.add(callee.id)
-                    waiting.append(callee)
+        for callee in _callees(one.id):
+            if callee.kind == "sheet" and callee.id not in seen:
+                seen.add(callee.id)
+                waiting.append(callee)
     return list(dict.fromkeys(found))
 
 

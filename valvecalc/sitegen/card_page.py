@@ -20,8 +20,10 @@ from valvecalc.source import assignments
 NO_CHECK = "No published check found."
 
 
-def card_page(card: Card, checked: Mapping[str, Sequence[Checked]]) -> str:
-    """The whole page as Markdown; `checked` holds the published cases by formula."""
+def card_page(
+    card: Card, checked: Mapping[str, Sequence[Checked]], guides: Mapping[str, Sequence[tuple[str, str]]]
+) -> str:
+    """The whole page as Markdown; `checked` holds the published cases by formula, `guides` the pages that explain."""
     purpose, *more = marks.paragraphs(card.function.__doc__ or "")
     answer = valvecalc.calc(card.id, **card.example)
     row = answer.to_json()
@@ -43,6 +45,7 @@ def card_page(card: Card, checked: Mapping[str, Sequence[Checked]]) -> str:
         "## What it was checked against",
         _checks(card, checked),
         *_users(card),
+        *_explained(guides.get(card.id, ())),
         *_keep(row.get("keep")),
         "## Cite it",
         _cite(citation(row)),
@@ -211,6 +214,11 @@ def _checks(card: Card, checked: Mapping[str, Sequence[Checked]]) -> str:
         items.append(f"<li>{marks.card_link(callee)}: {figures}</li>")
     below = f"<p>For the formulas that it is made of:</p><ul>{''.join(items)}</ul>" if items else ""
     return f"<p>For the sheet as a whole:</p>{told}{below}"
+
+
+def _explained(guides: Sequence[tuple[str, str]]) -> list[str]:
+    items = "".join(f"<li>{marks.link(page, title)}</li>" for page, title in guides)
+    return ["## Where it fits in", f"<ul>{items}</ul>"] if items else []
 
 
 def _users(card: Card) -> list[str]:

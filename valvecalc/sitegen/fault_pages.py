@@ -1,6 +1,11 @@
 """The fault finder's pages: complaints by group, complaint, check, cause, root. Computed once in a run."""
 
+from collections.abc import Iterator
+from concurrent.futures import Future, ProcessPoolExecutor
+from contextlib import contextmanager
 from functools import cache
+from multiprocessing import get_context
+from os import cpu_count
 from pathlib import Path
 
 from valvecalc.diagnosis import export
@@ -11,6 +16,8 @@ from valvecalc.sitegen import find, marks
 from valvecalc.sitegen.fault_records import cause_page, check_page, root_page
 from valvecalc.sitegen.fault_tree import CAME_IN, main_situation, symptom_page
 
+MOST_CORES = 4  # each takes half a second to start
+
 
 @cache
 def fault_pages() -> dict[str, str]:
@@ -18,15 +25,7 @@ def fault_pages() -> dict[str, str]:
     model = knowledge()
     return {
         "fault/index.md": _groups(model),
-        **{
-            parts.page_of("symptom", row.id): symptom_page(model, row, main_situation(row))
-            for row in model.symptoms.values()
-        },
-        **{
-            parts.page_of("symptom", f"{row.id}/bench"): symptom_page(model, row, BENCH_ONLY)
-            for row in model.symptoms.values()
-            if row.id not in CAME_IN
-        },
+        **{path: talk.result() for path, talk in _begun().items()},
         "do/index.md": _checks(model),
         **{parts.page_of("check", row.id): check_page(model, row) for row in model.checks.values()},
         "fault/causes/index.md": _causes(model),
@@ -36,6 +35,39 @@ def fault_pages() -> dict[str, str]:
         "assets/finder-data.js": export.script(model),
         "assets/finder.js": Path(export.__file__).with_name("finder.js").read_text("utf-8"),
     }
+
+
+@contextmanager
+def other_cores() -> Iterator[None]:
+    """Lets the other cores make the pages of the complaints, half of all the work, while the rest is made here."""
+    talks = _begun()
+    try:
+        yield
+    except BaseException:  # nobody waits for pages that come to nothing
+        for talk in talks.values():
+            talk.cancel()
+        _begun.cache_clear()
+        raise
+
+
+@cache
+def _begun() -> dict[str, Future[str]]:
+    """The pages of the complaints, each as it will be."""
+    rows = knowledge().symptoms.values()
+    asked = {parts.page_of("symptom", row.id): (row.id, main_situation(row)) for row in rows}
+    asked |= {
+        parts.page_of("symptom", f"{row.id}/bench"): (row.id, BENCH_ONLY) for row in rows if row.id not in CAME_IN
+    }
+    # spawn: the same on every system, and safe where threads run already
+    cores = ProcessPoolExecutor(min(MOST_CORES, cpu_count() or 1), get_context("spawn"))
+    talks = {path: cores.submit(_talk, *which) for path, which in asked.items()}
+    cores.shutdown(wait=False)
+    return talks
+
+
+def _talk(symptom: str, situation: str) -> str:
+    model = knowledge()
+    return symptom_page(model, model.symptoms[symptom], situation)
 
 
 _FIRST = (

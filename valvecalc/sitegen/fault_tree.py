@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from re import sub
 
 from valvecalc.diagnosis import why
-from valvecalc.diagnosis.advice import Question, question
+from valvecalc.diagnosis.advice import Question, offer
 from valvecalc.diagnosis.belief import AT_MACHINE, BENCH_ONLY, Scope, scope
 from valvecalc.diagnosis.knowledge import Model, Symptom
 from valvecalc.diagnosis.policy import hazard_of, leading
@@ -119,7 +119,7 @@ def _elsewhere(symptom: Symptom, situation: str) -> str:
 
 def _asked(page: Page, node: Node) -> Question:
     """The check as it is offered there: on the bench it may have another caution and no gates."""
-    return question(at(page, node.position), node.check)
+    return offer(at(page, node.position), node.check)
 
 
 def _by_card(page: Page, asked: Iterable[Node]) -> dict[tuple[str, str], list[Node]]:
@@ -132,15 +132,15 @@ def _by_card(page: Page, asked: Iterable[Node]) -> dict[tuple[str, str], list[No
 
 def _card(page: Page, asked: list[Node]) -> str:
     """One check, once, however many ways lead to it: caution, gates, then for each way its answers."""
-    check, offer = page.case.model.checks[asked[0].check], _asked(page, asked[0])
-    needs = f"<p>Only with: {marks.esc(parts.need_line(offer.needs))}.</p>" if offer.needs else ""
+    check, told = page.case.model.checks[asked[0].check], _asked(page, asked[0])
+    needs = f"<p>Only with: {marks.esc(parts.need_line(told.needs))}.</p>" if told.needs else ""
     first = " first" if not asked[0].path else ""
     return (
-        f'<section class="step ask{first}"><h2>{parts.check_link(check)}</h2>{parts.warning(offer.caution)}'
+        f'<section class="step ask{first}"><h2>{parts.check_link(check)}</h2>{parts.warning(told.caution)}'
         f'<div class="do">{needs}{"".join(_way(page, node) for node in asked)}'
         f'<div class="doors answers">{way_out("Not possible here, or I will not do it")}'
-        f'</div><p class="quiet">{check.minutes:g} min, {parts.PLACES[offer.place]}, '
-        f"{parts.hazard(offer.hazard)}</p></div></section>"
+        f'</div><p class="quiet">{check.minutes:g} min, {parts.PLACES[told.place]}, '
+        f"{parts.hazard(told.hazard)}</p></div></section>"
     )
 
 

@@ -6,7 +6,7 @@ an address and stops the build where the page is missing.
 
 import json
 from collections.abc import Iterable
-from re import sub
+from re import split, sub
 
 from valvecalc.drawing.rounding import quantity
 from valvecalc.formula import Card
@@ -137,7 +137,8 @@ def paragraphs(text: str) -> list[str]:
 def first_sentence(card: Card) -> str:
     """What a card is for, in one line."""
     text = paragraphs(card.function.__doc__ or "")[0]
-    return text.split(". ")[0].rstrip(".:") + "."
+    told = split(r"(?<=[.?!]) ", text, maxsplit=1)[0]
+    return told if told.endswith("?") else told.rstrip(".:") + "."
 
 
 def details(summary: str, body: str) -> str:

@@ -13,10 +13,11 @@ from valvecalc.sitegen.calculators import calculator_scripts
 from valvecalc.sitegen.card_page import card_page
 from valvecalc.sitegen.checked_page import by_formula, checked_page
 from valvecalc.sitegen.demo import demo_pages
-from valvecalc.sitegen.fault_pages import fault_pages
+from valvecalc.sitegen.fault_pages import fault_pages, other_cores
 from valvecalc.sitegen.find import find_pages
 from valvecalc.sitegen.job_page import fields_page
 from valvecalc.sitegen.legend import legend_page
+from valvecalc.sitegen.prose import guides
 from valvecalc.sitegen.words_page import words_pages
 
 
@@ -30,20 +31,23 @@ def pages(root: Path, address: str = "") -> dict[str, str]:
     folder = root / "tests" / "published"
     rows = [check(case) for case in cases(folder)]
     checked = by_formula(rows)
+    by_hand = root / "site" / "pages"
+    explained = guides(by_hand)
     shown = [card for card in REGISTER.values() if not card.part]
-    written = {
-        "calc/index.md": _formulas(card for card in shown if card.kind == "formula"),
-        "judge/index.md": judge_index(card for card in shown if card.kind == "sheet"),
-        "checked.md": checked_page(folder, rows),
-        **{marks.address(card): card_page(card, checked) for card in shown},
-        **calculator_scripts(shown, address),
-        "job/fields.md": fields_page(),
-        "marks.md": legend_page(),
-        **words_pages(),
-        **demo_pages(),
-        **fault_pages(),
-    }
-    return written | find_pages(written, root / "site" / "pages")
+    with other_cores():
+        written = {
+            "calc/index.md": _formulas(card for card in shown if card.kind == "formula"),
+            "judge/index.md": judge_index(card for card in shown if card.kind == "sheet"),
+            "checked.md": checked_page(folder, rows),
+            **{marks.address(card): card_page(card, checked, explained) for card in shown},
+            **calculator_scripts(shown, address),
+            "job/fields.md": fields_page(),
+            "marks.md": legend_page(),
+            **words_pages(),
+            **demo_pages(),
+            **fault_pages(),
+        }
+    return written | find_pages(written, by_hand)
 
 
 def _door(card: Card) -> str:
@@ -61,7 +65,8 @@ def _formulas(cards: Iterable[Card]) -> str:
     )
     every = marks.door("checked.md", "What was checked", "Every published figure with ours beside it.")
     words = marks.door("words.md", "Words", "Every term and symbol, its units and the pages that use it.")
-    parts = [marks.head("Look up and cite"), f"<p>{told}</p>", marks.doors([every, words])]
+    people = marks.door("learn/index.md", "The calculations, explained", "By subject: which reading, which formula.")
+    parts = [marks.head("Look up and cite"), f"<p>{told}</p>", marks.doors([people, every, words])]
     for module, group in subjects.items():
         title, _, more = (modules[module].__doc__ or "").split("\n")[0].rstrip(".").partition(": ")
         parts += [

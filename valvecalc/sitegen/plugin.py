@@ -15,15 +15,19 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 from mkdocs.utils.templates import TemplateContext
 
+from valvecalc.errors import DataError
 from valvecalc.sitegen import assets
 from valvecalc.sitegen.pages import pages
+from valvecalc.sitegen.prose import worked
 from valvecalc.sitegen.worker import write_worker
 from valvecalc.version import VERSION, data_version
 
 #: A link of a page that is written as HTML (marks.link): the page's file, counted from the pages folder.
-_PAGE_LINK = re.compile(r'(href|action)="page:([\w/.-]+)(#[\w-]+)?"')
+_PAGE_LINK = re.compile(r'(href|action)="page:([\w/.-]+)(#[^"]+)?"')
 #: How Markdown and MathML align a cell: the content policy of the pages allows no style in the markup.
 _ALIGNED = re.compile(r' style="text-align: (left|center|right);?"')
+#: Where a link can lead to; mkdocs does not see those of the HTML that is laid aside (raw_html.py).
+_ID = re.compile(r'\sid="([^"]+)"')
 
 #: What scrolls sideways on a phone and the keyboard must reach.
 _BLIND = re.compile(r"<(pre\b|table(?=>))(?![^>]*tabindex)")
@@ -61,12 +65,20 @@ class ValvecalcPlugin(BasePlugin[NoOptions]):
             files.append(File.generated(config, path, content=text))
         return files
 
+    def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        """Work the calculations that stand in a hand-written page."""
+        try:
+            return worked(markdown, page.file.src_uri)
+        except DataError as error:
+            raise PluginError(str(error)) from error
+
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Turn links to page files into addresses; let the keyboard reach tables, which scroll sideways on a phone.
 
         The frame reads `page.meta.up`: the way back.
         """
         page.meta["up"] = index_above(page.file, files)
+        page.present_anchor_ids = {*(page.present_anchor_ids or ()), *_ID.findall(html)}
 
         def addressed(found: re.Match[str]) -> str:
             target = files.get_file_from_path(found[2])

@@ -1,5 +1,6 @@
 """The pages of the words: every quantity under its trade heading, and the same by symbol."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any
@@ -59,17 +60,20 @@ def file(key: str) -> str:
 
 
 @cache
+def _places() -> dict[str, str]:
+    return {name: f"{file(key)}#{name}" for key, group in terms().items() for name in group["names"]}
+
+
 def place(name: str) -> str:
     """The page of a term and its place there."""
-    key = next(key for key, group in terms().items() if name in group["names"])
-    return f"{file(key)}#{name}"
+    return _places()[name]
 
 
 def terms() -> dict[str, dict[str, Any]]:
     """The headings with their names. Raises DataError unless every name of the vocabulary stands under one of them."""
     headings = load_toml("words/terms.toml")
-    names = [name for group in headings.values() for name in group["names"]]
-    wrong = [name for name in {*names, *VOCABULARY} if names.count(name) != 1 or name not in VOCABULARY]
+    count = Counter(name for group in headings.values() for name in group["names"])
+    wrong = [name for name in {*count, *VOCABULARY} if count[name] != 1 or name not in VOCABULARY]
     if wrong:
         raise DataError(f"data/words/terms.toml: a name of the vocabulary stands there once, not so {sorted(wrong)}")
     return headings

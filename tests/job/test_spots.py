@@ -1,0 +1,52 @@
+"""Readings that stand alone in a job: judged each by its small sheet, told with its question, kept from the phone."""
+
+import tomllib
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from tests.job.test_fields import prepared
+from valvecalc.door import calc, find
+
+KEPT = {"coil-amps": "coil", "drift-rate": "drift", "path-loss": "loss"}
+
+
+@pytest.mark.usefixtures("without_causes")
+def test_each_is_judged_with_its_question(work: Callable[..., Any]) -> None:
+    """9 mm in 4 min is 2.25 mm/min, 150 % of the 1.5 allowed.
+
+    48²/37 = 62.27 Ω at 20 °C let 45.8 V drive 0.735 A, a hot winding less: 0.7 A is right, 0.9 A is not.
+    """
+    job = prepared(())
+    told = {row["subject"]: row["verdict"] for row in work(job)[1]["verdicts"]}
+    by_name = {name.partition(":")[0]: verdict for name, verdict in told.items()}
+    of_current = [verdict for name, verdict in told.items() if "current beyond" in name]
+    assert of_current == ["accept"]
+    assert by_name["drift 1, boom, sinking"] == "reject"
+    assert by_name["loss 1, P to A"] == "reject"
+    job["coil"][0]["current"] = ["0.9 A", "0.91 A"]
+    del job["drift"][0]["allowed_drift"]
+    report = work(job)[1]
+    verdicts = {row["subject"]: row["verdict"] for row in report["verdicts"]}
+    assert [one for name, one in verdicts.items() if "current beyond" in name] == ["reject"]
+    questions = [row["question"] for row in report["answers"]]
+    assert "drift 1, boom, sinking: does it drift more than is allowed?" in questions
+    (lack,) = [row for row in report["not_computed"] if row["what"].startswith("Drift of a cylinder")]
+    assert [need["entry"] for need in lack["needs"]] == ["allowed_drift"]
+
+
+@pytest.mark.usefixtures("without_causes")
+@pytest.mark.parametrize("name", KEPT)
+def test_what_the_phone_keeps_is_read_by_the_job(name: str, work: Callable[..., Any]) -> None:
+    lines = tomllib.loads(calc(name, **find(name).example).to_json()["keep"])
+    job = prepared(())
+    row = {
+        key: value["value"] if isinstance(value, dict) else "a" if value == "?" else value
+        for key, value in lines.items()
+    }
+    job[KEPT[name]] = [job[KEPT[name]][0] | row]
+    findings, _ = work(job)
+    (answer,) = [answer for _, answer in findings.spots if answer.card.id == name]
+    for entry, text in find(name).example.items():
+        assert answer.entries[entry].text == text
