@@ -28,7 +28,7 @@ def _module(path: str) -> dict[str, ast.FunctionDef]:
 
 
 def copied(node: Any) -> Any:
-    """A copy of a syntax tree, or of a list of them: ten times as fast as deepcopy, which looks for loops."""
+    """A copy of a syntax tree, or of a list of them, in half the time of deepcopy, which looks out for loops."""
     if isinstance(node, list):
         return [copied(each) for each in node]
     if isinstance(node, ast.AST):

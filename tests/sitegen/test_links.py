@@ -42,7 +42,10 @@ def place(path: Path, site: Path) -> str:
 def test_links_arrive_at_a_file_and_at_a_place_on_it(site: Path, pages: Pages) -> None:
     from_stick = not (site / "sw.js").exists()
     ids = {path: set(page.ids()) for path, page in pages.items()}
-    entries = {path: {attrs["name"] for _, attrs in page.tags if "name" in attrs} for path, page in pages.items()}
+    entries = {  # a list has no field of its own, but a box named after it
+        path: {attrs[key] for _, attrs in page.tags for key in ("name", "data-entry") if key in attrs}
+        for path, page in pages.items()
+    }
     dead, counted = [], 0
     for path, page in pages.items():
         for address in page.links() + page.loads():

@@ -1,7 +1,7 @@
 """A Markdown extension that lays finished HTML aside before Markdown looks at it.
 
 The generated pages are HTML but for their headings. Markdown would read each tag of it three times over, to put it
-back unchanged: most of the time that a page took. A page that mixes the two (an element with `markdown`, a comment) is
+back unchanged: half of the time that mkdocs took. A page that mixes the two (an element with `markdown`, a comment) is
 left to Markdown, and so is an element with text behind its end: a page comes out the same with this and without.
 """
 
