@@ -243,6 +243,7 @@ def test_every_key_of_the_file_stands_in_the_job_of_this_test() -> None:
         "pickup": {key for row in coil["pickup"] for key in row} | {"shifted"},
         "push": {key for row in PUSHES for key in row},
         "finder": {"symptom", "situation", "steps", "result"},  # tests/cli/test_diagnose.py
+        "replacement": {"duty", "stock"},  # test_replacement.py
         **{
             name: set(job[name][0] if isinstance(job[name], list) else job[name])
             for name in tables("job")[1:]

@@ -15,6 +15,7 @@ from valvecalc.job.fit import Fit, fit
 from valvecalc.job.raw import cable_ohms, lowest_voltage, needed, raw_entries, winding_20
 from valvecalc.job.read import Job
 from valvecalc.job.remarks import remarks
+from valvecalc.job.replacement import replacement
 from valvecalc.job.spots import SPOTS, entry_of, given_of, spots
 from valvecalc.quantities import VOCABULARY
 from valvecalc.uncertainty import Leaf, Spread, propagate
@@ -55,16 +56,18 @@ class Findings(NamedTuple):
     lacking: list[tuple[str, str, list[str]]]
     spots: list[tuple[str, Answer]]
     fit: Fit | None = None
+    replacement: Row | None = None
 
 
 def compute(job: Job, progress: Callable[[str], None] = lambda _: None) -> Findings:
     """Work everything. Readings outside their limits are told together, before anything is computed."""
     find("coil-check")
+    other = replacement(job)
     entries, troubles = _all_entries(job)
     if troubles:
         raise InputError(troubles)
     system = job.shop.units
-    found = Findings({}, {}, {}, None, {}, [], [], [], [], [])
+    found = Findings({}, {}, {}, None, {}, [], [], [], [], [], replacement=other)
     alternate = [row["name"] for row in job.tables.get("coil", []) if row.get("kind", "dc") == "ac"]
     for name, given in entries["coil-check"].items():
         progress(f"coil {name}")

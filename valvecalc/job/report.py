@@ -66,6 +66,7 @@ def report(job: Job, found: Findings, today: datetime.date | None = None) -> dic
         ],
         "thresholds": [row for budget in found.budgets.values() for row in thresholds(budget)],
         "repairs": [_repair(row, found, own) for row in found.repairs],
+        "replacement": found.replacement or {},
         "verdicts": _verdicts(found, own),
         "finder": finder_path(job.tables.get("finder", {})),
         "assumed": notes(found, job, str(today or datetime.date.today())),

@@ -9,7 +9,7 @@ from typing import Any
 from valvecalc.drawing import chart
 from valvecalc.drawing.rounding import percent
 from valvecalc.drawing.shapes import symbol
-from valvecalc.report import parts, words
+from valvecalc.report import parts, replacement, words
 from valvecalc.report.answers import answer
 from valvecalc.report.style import STYLE, page_foot
 
@@ -32,6 +32,7 @@ def render(report: Mapping[str, Any]) -> str:
         parts.section("One cause alone", _thresholds(report), "thresholds"),
         parts.section("How the fault was found", _finder(report.get("finder", {})), "finder"),
         parts.section("Repairs, tried on paper", _repairs(report), "repairs"),
+        parts.section(replacement.TITLE, _replacement(report), "replacement"),
         parts.section("Not computed, and what it needs", _not_computed(report), "not-computed"),
         parts.section("Assumed on the way", parts.bullets(report.get("assumed", ())), "assumed"),
         parts.section("Not tested", parts.bullets(report.get("not_tested", ())) or parts.paragraphs([words.NOT_TOLD])),
@@ -157,6 +158,10 @@ def _repairs(report: Mapping[str, Any]) -> str:
             f"{parts.paragraphs([row['sentence']] if row.get('sentence') else [])}</div>"
         )
     return f'<div class="repairs">{"".join(cards)}</div>' if cards else ""
+
+
+def _replacement(report: Mapping[str, Any]) -> str:
+    return replacement.page(report.get("replacement", {}), frozenset(report.get("cautions", ())))
 
 
 def _not_computed(report: Mapping[str, Any]) -> str:

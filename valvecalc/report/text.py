@@ -6,7 +6,7 @@ from typing import Any
 
 from valvecalc.drawing.rounding import percent, quantity
 from valvecalc.drawing.shapes import SIGNS, form
-from valvecalc.report import words
+from valvecalc.report import replacement, words
 from valvecalc.report.words import Row
 
 
@@ -51,6 +51,7 @@ def render(report: Mapping[str, Any], width: int = 80, brief: bool = False) -> s
         _judged(row.get("band", ""), f"{row['name']}: {words.with_share(row)}") for row in report.get("repairs", ())
     ]
     lines += [*_part("Repairs, tried on paper", _items(repairs, width, ""))]
+    lines += _replacement(report.get("replacement", {}), set(report.get("cautions", ())), width)
     lacking = [
         f"{row['what']}: needs " + "; ".join(words.missing(need) for need in row.get("needs", ()))
         for row in report.get("not_computed", ())
@@ -121,6 +122,23 @@ def _answer_brief(answer: Row, width: int) -> Iterator[str]:
         yield from _fit(f"Trust it less: {told}", width, "  ")
     for row in answer.get("missing", ()):
         yield from _fit(f"Missing: {words.missing(row)}", width, "  ")
+
+
+def _replacement(told: Mapping[str, Any], said: set[str], width: int) -> Iterator[str]:
+    if not told:
+        return
+    yield from _boxed("BEFORE ANY VALVE IS CHANGED", [text for text in told["cautions"] if text not in said], width)
+    yield replacement.TITLE
+    for text in (replacement.files(told), told["headline"], *told.get("notes", ())):
+        yield from _fit(text, width, "  ")
+    for row in told["candidates"]:
+        yield from _boxed(f"{row['id']}: BEFORE IT IS FITTED", row["cautions"], width)
+        yield from _items([_judged(row["verdict"], replacement.named(row))], width, "")
+        yield from _fit(" ".join(replacement.reasons(row)), width, "    ")
+    yield from _items([f"{row['what']}: {row['figure']}" for row in told.get("request", ())], width)
+    yield from _items([f"To be found out: {row['what']}" for row in told["find_out"]], width)
+    yield from _items([f"Fault of the list: {text}" for text in replacement.faults(told)], width)
+    yield ""
 
 
 def _steps(steps: Sequence[Row], width: int, indent: str) -> Iterator[str]:

@@ -1,0 +1,98 @@
+"""A job that names a duty: the report carries what `valvecalc size` says of it."""
+
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.job.conftest import toml
+from valvecalc.demo import SIZE
+from valvecalc.errors import InputError
+from valvecalc.job.compute import compute
+from valvecalc.job.read import read_job
+from valvecalc.job.report import report
+from valvecalc.report import html, text
+from valvecalc.selection.console import size
+
+Told = Callable[..., dict[str, Any]]
+
+
+@pytest.fixture
+def told(tmp_path: Path) -> Told:
+    """The report of a job whose [replacement] is given, beside a copy of the demo's duties and list."""
+    shutil.copytree(SIZE, tmp_path / "size")
+
+    def run(**replacement: str) -> dict[str, Any]:
+        job = tmp_path / "job.toml"
+        rows = "".join(f"{key} = {toml(value)}\n" for key, value in replacement.items())
+        job.write_text(f'id = "1"\n[replacement]\n{rows}', "utf-8")
+        read = read_job(job)
+        return report(read, compute(read))
+
+    return run
+
+
+def test_the_report_says_what_the_command_says(told: Told) -> None:
+    duty, stock = "size/baler.toml", "size/stock.csv"
+    row = told(duty=duty, stock=stock)["replacement"]
+    data, _ = size(str(SIZE / "baler.toml"), str(SIZE / "stock.csv"), None)
+    assert row["headline"] == data["headline"]
+    assert [one["id"] for one in row["candidates"]] == [one["id"] for one in data["candidates"][:3]]
+    assert row["judged"] == data["judged"] == 20
+
+
+@pytest.mark.parametrize("render", (html.render, text.render))
+def test_headline_leaders_and_reasons_are_printed(told: Told, render: Callable[[Any], str]) -> None:
+    whole = told(duty="size/tipping-trailer.toml", stock="size/stock.csv")
+    row = whole["replacement"]
+    page = " ".join(render(whole).replace("&#x27;", "'").split())
+    assert row["headline"] in page
+    assert "Duty size/tipping-trailer.toml, stock list size/stock.csv: 20 valves judged." in page
+    for one in row["candidates"]:
+        assert one["id"] in page
+        for rule in one["rules"]:
+            if one["verdict"] != "accept" and rule["verdict"] == one["verdict"]:
+                assert " ".join(rule["sentence"].split()) in page
+
+
+@pytest.mark.parametrize("render", (html.render, text.render))
+def test_without_a_list_the_request_is_printed(told: Told, render: Callable[[Any], str]) -> None:
+    whole = told(duty="size/press.toml")
+    page = " ".join(render(whole).split())
+    for line in whole["replacement"]["request"]:
+        assert line["what"] in page and line["figure"] in page
+
+
+def test_without_a_duty_nothing_is_said(told: Told) -> None:
+    assert told()["replacement"] == {}
+
+
+def test_cautions_stand_before_the_headline(told: Told) -> None:
+    whole = told(duty="size/tipping-trailer.toml", stock="size/stock.csv")
+    page = html.render(whole)
+    for caution in whole["replacement"]["cautions"]:
+        assert page.index(caution) < page.index(whole["replacement"]["headline"])
+
+
+@pytest.mark.parametrize(
+    ("named", "entry"),
+    (
+        ({"stock": "size/stock.csv"}, "replacement.duty"),
+        ({"duty": "size/none.toml"}, "none.toml"),
+        ({"duty": "size/baler.toml", "stock": "size/none.csv"}, "none.csv"),
+    ),
+)
+def test_a_file_that_is_not_there_is_named(told: Told, named: dict[str, str], entry: str) -> None:
+    with pytest.raises(InputError) as refused:
+        told(**named)
+    assert entry in refused.value.troubles[0].entry
+
+
+def test_what_a_list_brings_is_text(told: Told, tmp_path: Path) -> None:
+    stock = (SIZE / "stock.csv").read_text("utf-8")
+    lines = [line for line in stock.splitlines() if not line.startswith("#")]
+    (tmp_path / "size" / "bad.csv").write_text("\n".join((lines[0], "<script>alert(1)</script>" + lines[1])), "utf-8")
+    page = html.render(told(duty="size/baler.toml", stock="size/bad.csv"))
+    assert "<script" not in page and "&lt;script&gt;alert(1)" in page
