@@ -1,11 +1,10 @@
-"""Speed, as ratios measured in one run: `python tests/benchmarks.py` prints each with its goal.
+"""Speed, as ratios measured in one run: `python -m tests.benchmarks` prints each with its goal.
 
 Ratios, because machines differ; both sides of a ratio are measured in turn and the medians divided.
 The few absolute goals are waits that a person notices. Exit code 1 if one goal is missed. Not a test:
 a busy machine must not turn the tests red.
 """
 
-import gc
 import json
 import os
 import shutil
@@ -13,8 +12,7 @@ import statistics
 import subprocess
 import sys
 import tempfile
-import timeit
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from functools import partial
 from itertools import cycle
 from pathlib import Path
@@ -24,8 +22,9 @@ from typing import Any
 import numpy as np
 
 import valvecalc
+from tests.benchmark_sizing import sizing
+from tests.benchmark_table import Table, medians
 from valvecalc.compiled import fast
-from valvecalc.demo import SIZE
 from valvecalc.door import load
 from valvecalc.formula import REGISTER
 from valvecalc.formulas import coil, gaps, orifice, solenoid, spool
@@ -33,10 +32,6 @@ from valvecalc.limits import bracket
 from valvecalc.maths import pi
 from valvecalc.primitives import rank, threshold_between
 from valvecalc.printing.javascript import module_text
-from valvecalc.selection import ranking
-from valvecalc.selection.demand import demand
-from valvecalc.selection.duty import read_duty
-from valvecalc.selection.stock import StockValve, prepared, read_stock
 from valvecalc.sheets.valve import TERMS, Valve
 from valvecalc.units import registry
 
@@ -101,41 +96,7 @@ REPAIRS: tuple[dict[str, Any], ...] = (
     {"lands": tuple({**land, "taper": 0.0} for land in VALVE.lands)},
     {"tank_pressure": 2e5, "residual_at_end": 1.5},
 )
-#: The paths that every valve of the demo's shelves has points for.
-PATHS = ("pa", "pb", "at", "bt")
 FORCES = tuple(name for name in TERMS if name.endswith(("_force", "_friction")))
-
-
-class Table:
-    """The lines printed, and how many goals were missed."""
-
-    def __init__(self) -> None:
-        self.over = 0
-
-    def line(self, what: str, value: float, goal: float, unit: str = "×", beside: str = "") -> None:
-        """One figure against its goal."""
-        met = value <= goal
-        self.over += not met
-        verdict = "ok" if met else "OVER"
-        print(f"{what:<66} {value:>9.4g} {unit:<2}  goal ≤ {goal:>6g} {unit:<2}  {verdict:<5}{beside}", flush=True)
-
-    def none(self, what: str, found: Sequence[str]) -> None:
-        """A list that must be empty."""
-        self.over += bool(found)
-        print(f"{what:<66} {', '.join(found) or 'none':>12}  goal none       {'OVER' if found else 'ok'}", flush=True)
-
-
-def medians(*calls: Callable[[], Any], rounds: int = 15) -> list[float]:
-    """Median seconds of each call, measured in turn so that a slow spell of the machine meets all of them."""
-    for call in calls:
-        call()  # what the first call alone pays (imports, tables, compiling) is told by the processes
-    numbers = [max(1, int(0.004 / max(timeit.timeit(call, number=1), 1e-7))) for call in calls]
-    taken: list[list[float]] = [[] for _ in calls]
-    gc.collect()
-    for _ in range(rounds):
-        for times, call, number in zip(taken, calls, numbers, strict=True):
-            times.append(timeit.timeit(call, number=number) / number)
-    return [statistics.median(times) for times in taken]
 
 
 def ratio(call: Callable[[], Any], by_hand: Callable[[], Any], rounds: int = 15) -> float:
@@ -334,37 +295,6 @@ def studies(told: Table) -> None:
     differ = differences(ours, theirs)
     told.over += bool(differ)
     print(f"{len(ours)} findings, {solved} of 48 thresholds inside their limits; {differ} values differ in JavaScript")
-
-
-def sizing(told: Table) -> None:
-    """Stock lists against a duty of eight points, every row with a loss curve and a limit of its own."""
-    duty = read_duty(SIZE / "baler.toml")
-    asked = demand(duty._replace(cylinders=duty.cylinders * 4))
-    shelves = [valve for valve in read_stock(SIZE / "stock.csv")[0] if valve.drop_at and valve.shift_limit]
-
-    def rows(number: int) -> list[StockValve]:
-        made = []
-        for place, valve in zip(range(number), cycle(shelves), strict=False):
-            more = 1 + place * 1e-6
-            points = {f"drop_{path}": tuple((q, more * p) for q, p in getattr(valve, f"drop_{path}")) for path in PATHS}
-            limit = tuple((flow * more, pressure) for flow, pressure in valve.shift_limit)
-            made.append(prepared(valve._replace(name=f"row {place}", shift_limit=limit, **points)))
-        return made
-
-    thousand, ten_thousand = rows(1_000), rows(10_000)
-    few, many, turns = medians(
-        lambda: ranking.rank(thousand, asked), lambda: ranking.rank(ten_thousand, asked), million_turns, rounds=5
-    )
-    beside = f"  {many * 1e6 / 10_000:.0f} µs a row, {len(asked.movements)} duty points"
-    told.line("a stock of 10 000 judged and ranked, over one of 1 000", many / few, 12, beside=beside)
-    told.line("the same over a million turns of an empty loop", many / turns, 50, beside=f"  {turns * 1e3:.0f} ms")
-    told.line("the same in seconds", many, 1.0, "s")
-
-
-def million_turns() -> None:
-    """What this machine needs for nothing: so that a busy one is told from a slow program."""
-    for _ in range(1_000_000):
-        pass
 
 
 def main() -> int:
