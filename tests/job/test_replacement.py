@@ -65,6 +65,23 @@ def test_without_a_list_the_request_is_printed(told: Told, render: Callable[[Any
         assert line["what"] in page and line["figure"] in page
 
 
+def test_leaders_are_drawn_with_the_duty(told: Told) -> None:
+    whole = told(duty="size/baler.toml", stock="size/stock.csv")
+    page = html.render(whole)
+    drawn = whole["replacement"]["charts"]
+    assert [spec["title"] for spec in drawn] == [
+        "Loss of the leaders on the fullest path", "Shift limits of the leaders, and the duty among them",
+    ]  # fmt: skip
+    for spec in drawn:
+        assert f"<figcaption>{spec['title']}</figcaption><svg" in page
+
+
+def test_units_are_those_of_the_shop(told: Told, tmp_path: Path) -> None:
+    (tmp_path / "shop.toml").write_text('units = "us"\n', "utf-8")
+    page = text.render(told(duty="size/press.toml"))
+    assert " psi" in page and " gpm" in page and " L/min" not in page
+
+
 def test_without_a_duty_nothing_is_said(told: Told) -> None:
     assert told()["replacement"] == {}
 

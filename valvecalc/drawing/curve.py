@@ -1,43 +1,12 @@
 """A result along one of its entries, with the place where the reader is. The same once more in live/curve.js."""
 
 from collections.abc import Mapping, Sequence
-from math import log10
-from typing import Any, NamedTuple
+from typing import Any
 
-from valvecalc.drawing import svg
-from valvecalc.drawing.rounding import quantity, shown
-
-_RIGHT, _DEEP = svg.WIDTH - 12, 210
-_NO_UNIT = ("", "1")
+from valvecalc.drawing import axes, svg
+from valvecalc.drawing.rounding import quantity
 
 Points = list[tuple[float, float]]
-
-
-class _Plot(NamedTuple):
-    """Where an entry and a result lie on the drawing."""
-
-    left: float
-    top: float
-    x_low: float
-    x_high: float
-    y_low: float
-    y_high: float
-    log: bool
-
-    @property
-    def bottom(self) -> float:
-        return self.top + _DEEP
-
-    def x(self, value: float) -> float:
-        return self.left + (value - self.x_low) / (self.x_high - self.x_low) * (_RIGHT - self.left)
-
-    def y(self, value: float) -> float:
-        """Held at the frame: on a logarithmic scale a whisker may reach zero."""
-        if self.log:
-            share = log10(max(value, self.y_low) / self.y_low) / log10(self.y_high / self.y_low)
-        else:
-            share = (value - self.y_low) / (self.y_high - self.y_low)
-        return self.top + (1 - min(max(share, 0.0), 1.0)) * _DEEP
 
 
 def draw(spec: Mapping[str, Any]) -> str:
@@ -54,14 +23,14 @@ def draw(spec: Mapping[str, Any]) -> str:
     log = low > 0 and high > 100 * low * (1 + 1e-9)
     high = max(high, here.get("high", high))
     low = low if log else min(low, here.get("low", low))  # a logarithmic scale has no room for what may be nothing
-    marks = svg.decades(low, high) if log else svg.ticks(*_from_zero(low, high))
-    heads = svg.wrapped(_axis(spec["y"]) + (", logarithmic" if log else ""), svg.WIDTH - 4)
+    marks = svg.decades(low, high) if log else svg.ticks(*axes.from_zero(low, high))
+    heads = svg.wrapped(axes.axis(spec["y"]) + (", logarithmic" if log else ""), svg.WIDTH - 4)
     told = svg.wrapped(f"here: {_here(spec)}", svg.WIDTH - 24)
-    left = max(svg.room(shown(float(mark))) for mark in marks) + 10
+    left = axes.margin_left(marks)
     top = svg.ROW * (len(heads) + len(told)) + 10.0
-    plot = _Plot(left, top, xs[0], xs[-1], marks[0], marks[-1], log)
+    plot = axes.Plot(left, top, xs[0], xs[-1], marks[0], marks[-1], log)
     body = [svg.text(2, 14.0 + svg.ROW * row, words) for row, words in enumerate(heads)]
-    body += [*_marked(told, 14.0 + svg.ROW * len(heads)), *_grid(plot, marks)]
+    body += [*_marked(told, 14.0 + svg.ROW * len(heads)), *axes.frame(plot, marks)]
     lines = _lines(xs, ys, spec.get("trusted") or {})
     for ink, width in ((svg.PAPER, 6.0), (svg.INK, 3.0)):
         for points, dashed in lines:
@@ -69,13 +38,9 @@ def draw(spec: Mapping[str, Any]) -> str:
             body.append(svg.line(drawn, stroke=ink, width=width, dash="7 5" if dashed and width == 3 else ""))
     for limit in spec.get("limits", ()):
         y = plot.y(limit["y"])
-        body.append(svg.line([(plot.left, y), (_RIGHT, y)], stroke=svg.ALARM, width=2, dash="10 4 2 4"))
+        body.append(svg.line([(plot.left, y), (axes.RIGHT, y)], stroke=svg.ALARM, width=2, dash="10 4 2 4"))
     body += _place(plot, here)
-    y = plot.bottom + 38
-    for words in svg.wrapped(_axis(spec["x"]), svg.WIDTH - 4):
-        body.append(svg.text(_RIGHT, y, words, anchor="end"))
-        y += svg.ROW
-    y += 6
+    y = axes.below(body, plot, spec["x"])
     for limit in spec.get("limits", ()):
         body.append(svg.line([(8, y - 5), (34, y - 5)], stroke=svg.ALARM, width=2, dash="10 4 2 4"))
         y = svg.legend(body, f"{limit['label']} {quantity(limit['y'], spec['y']['unit'])}", y)
@@ -83,18 +48,6 @@ def draw(spec: Mapping[str, Any]) -> str:
         body.append(svg.line([(8, y - 5), (34, y - 5)], width=3, dash="7 5"))
         y = svg.legend(body, "outside the range in which the calculation is trusted", y)
     return svg.picture(spec["title"], _said(spec), y - 10, body)
-
-
-def _from_zero(low: float, high: float) -> tuple[float, float]:
-    """The ends of an even scale: zero belongs to it unless the curve lies in the far half."""
-    if low > 0.5 * high > 0 or high < 0.5 * low < 0:
-        return low, high
-    return min(low, 0.0), max(high, 0.0)
-
-
-def _axis(axis: Mapping[str, Any]) -> str:
-    """What an axis shows; the unit never stands alone on a line."""
-    return str(axis["label"]) if axis["unit"] in _NO_UNIT else f"{axis['label']},\N{NO-BREAK SPACE}{axis['unit']}"
 
 
 def _here(spec: Mapping[str, Any]) -> str:
@@ -111,28 +64,7 @@ def _figures(spec: Mapping[str, Any], x: float, y: float, uncertainty: float | N
 def _marked(told: Sequence[str], y: float) -> list[str]:
     """The words of the place beside the mark that it has on the curve."""
     words = [svg.text(22, y + svg.ROW * row, line, bold=True) for row, line in enumerate(told)]
-    return [_dot(10, y - 5), *words]
-
-
-def _dot(x: float, y: float) -> str:
-    at = f'cx="{svg.number(x)}" cy="{svg.number(y)}" r="6"'
-    return f'<circle {at} fill="{svg.INK}" stroke="{svg.PAPER}" stroke-width="2"/>'
-
-
-def _grid(plot: _Plot, marks: Sequence[float]) -> list[str]:
-    body = []
-    for mark in marks:
-        y = plot.y(mark)
-        heavy = 1.5 if mark == 0 or (plot.log and mark == marks[0]) else 0.5
-        body.append(svg.line([(plot.left, y), (_RIGHT, y)], stroke=svg.FAINT, width=heavy))
-        body.append(svg.text(plot.left - 6, y + 5, shown(float(mark)), anchor="end"))
-    body.append(svg.line([(plot.left, plot.top), (plot.left, plot.bottom), (_RIGHT, plot.bottom)], stroke=svg.FAINT))
-    for mark in svg.ticks_inside(plot.x_low, plot.x_high):
-        x, words = plot.x(mark), shown(float(mark))
-        at = min(x, svg.WIDTH - svg.room(words) / 2)
-        body.append(svg.line([(x, plot.bottom), (x, plot.bottom + 5)]))
-        body.append(svg.text(at, plot.bottom + 20, words, anchor="middle"))
-    return body
+    return [axes.dot(10, y - 5), *words]
 
 
 def _lines(xs: Sequence[float], ys: Sequence[float | None], trusted: Mapping[str, Any]) -> list[tuple[Points, bool]]:
@@ -155,7 +87,7 @@ def _lines(xs: Sequence[float], ys: Sequence[float | None], trusted: Mapping[str
     return pieces
 
 
-def _place(plot: _Plot, here: Mapping[str, Any]) -> list[str]:
+def _place(plot: axes.Plot, here: Mapping[str, Any]) -> list[str]:
     """Where the reader is: leaders to both axes, the uncertainty as a whisker, the mark."""
     x, y = plot.x(here["x"]), plot.y(here["y"])
     body = [svg.line([(plot.left, y), (x, y), (x, plot.bottom)], width=1.5, dash="3 3")]
@@ -163,13 +95,13 @@ def _place(plot: _Plot, here: Mapping[str, Any]) -> list[str]:
         low, high = plot.y(here["low"]), plot.y(here["high"])
         body.append(svg.line([(x, low), (x, high)], width=2))
         body += [svg.line([(x - 6, end), (x + 6, end)], width=2) for end in (low, high)]
-    return [*body, _dot(x, y)]
+    return [*body, axes.dot(x, y)]
 
 
 def _said(spec: Mapping[str, Any]) -> str:
     """The curve in one sentence: its ends and the place."""
     pairs = [(x, y) for x, y in zip(spec["x"]["values"], spec["y"]["values"], strict=True) if y is not None]
-    said = f"Curve of {_axis(spec['y'])}, over {_axis(spec['x'])}"
+    said = f"Curve of {axes.axis(spec['y'])}, over {axes.axis(spec['x'])}"
     if pairs:
         ends = [
             f"{quantity(y, spec['y']['unit'])} at {quantity(x, spec['x']['unit'])}" for x, y in (pairs[0], pairs[-1])

@@ -169,6 +169,18 @@ def draw(symbol: Symbol) -> str:
     return svg.picture(title_of(symbol), description_of(symbol), _ABOVE + side + _BELOW, body)
 
 
+def draw_box(position: Position) -> str:
+    """One square with its ports, for a choice whose words stand beside it: it is not told to who hears the page."""
+    side, edge = _LARGEST, 18.0
+    body = list(_square(Square("", position), edge, _ABOVE, side))
+    body.extend(_outside(edge, _ABOVE, side))
+    width, height = side + 2 * edge, side + _ABOVE + _BELOW
+    return (
+        f'<svg viewBox="0 0 {svg.number(width)} {svg.number(height)}" aria-hidden="true" focusable="false" '
+        f'font-family="system-ui, sans-serif" font-size="{svg.FONT}">{"".join(body)}</svg>'
+    )
+
+
 def _room(chains: Sequence[Sequence[str]]) -> float:
     return max((sum(OPERATORS[name] for name in chain) for chain in chains), default=0.0)
 

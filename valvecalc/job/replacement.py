@@ -5,6 +5,7 @@ from typing import Any
 
 from valvecalc.errors import InputError, Trouble
 from valvecalc.job.read import Job
+from valvecalc.selection.charts import leaders, limit_spec, loss_spec
 from valvecalc.selection.demand import demand
 from valvecalc.selection.duty import read_duty
 from valvecalc.selection.ranking import rank
@@ -27,10 +28,13 @@ def replacement(job: Job) -> Mapping[str, Any] | None:
     if "duty" not in row:
         do = "Name the file that says what the machine asks, or leave [replacement] out."
         raise InputError(Trouble("replacement.duty", "nothing", "a duty file", do, job.path.name))
-    folder = job.path.parent
+    folder, system = job.path.parent, job.shop.units
     asked = demand(read_duty(folder / row["duty"]))
     if "stock" not in row:
-        return {"duty": row["duty"], **told_request(asked)}
+        return {"duty": row["duty"], **told_request(asked, system)}
     valves, problems = read_stock(folder / row["stock"])
-    data = told(asked, rank(valves, asked), problems, most=SHOWN)
-    return {"duty": row["duty"], "stock": row["stock"], **data}
+    ranked = rank(valves, asked)
+    best = leaders(ranked)
+    drawn = [spec for spec in (loss_spec(asked, best, system), limit_spec(asked, best, system)) if spec]
+    data = told(asked, ranked, problems, most=SHOWN, system=system)
+    return {"duty": row["duty"], "stock": row["stock"], "charts": drawn, **data}

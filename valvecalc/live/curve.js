@@ -13,54 +13,34 @@ const drawCurve = (spec) => {
   const marks = log ? drawDecades(low, high) : drawTicks(...drawFromZero(low, high));
   const heads = drawWrapped(drawAxis(spec.y) + (log ? ", logarithmic" : ""), DRAW_WIDTH - 4);
   const told = drawWrapped(`here: ${drawHere(spec)}`, DRAW_WIDTH - 24);
-  const left = Math.max(...marks.map((mark) => drawRoom(shown(mark)))) + 10;
-  const top = DRAW_ROW * (heads.length + told.length) + 10, bottom = top + DRAW_DEEP;
-  const yLow = marks[0], yHigh = marks[marks.length - 1], xLow = xs[0], xHigh = xs[xs.length - 1];
-  const atX = (x) => left + ((x - xLow) / (xHigh - xLow)) * (DRAW_RIGHT - left);
-  const atY = (y) => {
-    const share = log
-      ? Math.log10(Math.max(y, yLow) / yLow) / Math.log10(yHigh / yLow)
-      : (y - yLow) / (yHigh - yLow);
-    return top + (1 - Math.min(Math.max(share, 0), 1)) * DRAW_DEEP;
-  };
+  const plot = drawPlot({
+    left: drawMarginLeft(marks), top: DRAW_ROW * (heads.length + told.length) + 10, log,
+    xLow: xs[0], xHigh: xs[xs.length - 1], yLow: marks[0], yHigh: marks[marks.length - 1],
+  });
+  const { left, bottom } = plot;
   const body = heads.map((words, row) => drawText(2, 14 + DRAW_ROW * row, words));
   const first = 14 + DRAW_ROW * heads.length;
   body.push(drawDot(10, first - 5));
   told.forEach((words, row) => body.push(drawText(22, first + DRAW_ROW * row, words, { bold: true })));
-  for (const mark of marks) {
-    const y = atY(mark), heavy = mark === 0 || (log && mark === yLow);
-    body.push(drawLine([[left, y], [DRAW_RIGHT, y]], { stroke: DRAW_FAINT, width: heavy ? 1.5 : 0.5 }));
-    body.push(drawText(left - 6, y + 5, shown(mark), { anchor: "end" }));
-  }
-  body.push(drawLine([[left, top], [left, bottom], [DRAW_RIGHT, bottom]], { stroke: DRAW_FAINT }));
-  for (const mark of drawTicksInside(xLow, xHigh)) {
-    const x = atX(mark), words = shown(mark);
-    body.push(drawLine([[x, bottom], [x, bottom + 5]]));
-    body.push(drawText(Math.min(x, DRAW_WIDTH - drawRoom(words) / 2), bottom + 20, words, { anchor: "middle" }));
-  }
+  body.push(...drawFrame(plot, marks));
   const lines = drawPieces(xs, ys, spec.trusted || {});
   for (const [stroke, width] of [[DRAW_PAPER, 6], [DRAW_INK, 3]]) {
     for (const [points, dashed] of lines) {
       const dash = dashed && width === 3 ? "7 5" : "";
-      body.push(drawLine(points.map(([x, y]) => [atX(x), atY(y)]), { stroke, width, dash }));
+      body.push(drawLine(points.map(([x, y]) => [plot.x(x), plot.y(y)]), { stroke, width, dash }));
     }
   }
   const bound = { stroke: DRAW_ALARM, width: 2, dash: "10 4 2 4" };
-  for (const limit of limits) body.push(drawLine([[left, atY(limit.y)], [DRAW_RIGHT, atY(limit.y)]], bound));
-  const x = atX(here.x), yHere = atY(here.y);
+  for (const limit of limits) body.push(drawLine([[left, plot.y(limit.y)], [DRAW_RIGHT, plot.y(limit.y)]], bound));
+  const x = plot.x(here.x), yHere = plot.y(here.y);
   body.push(drawLine([[left, yHere], [x, yHere], [x, bottom]], { width: 1.5, dash: "3 3" }));
   if ("high" in here) {
-    const ends = [atY(here.low), atY(here.high)];
+    const ends = [plot.y(here.low), plot.y(here.high)];
     body.push(drawLine(ends.map((end) => [x, end]), { width: 2 }));
     for (const end of ends) body.push(drawLine([[x - 6, end], [x + 6, end]], { width: 2 }));
   }
   body.push(drawDot(x, yHere));
-  let y = bottom + 38;
-  for (const words of drawWrapped(drawAxis(spec.x), DRAW_WIDTH - 4)) {
-    body.push(drawText(DRAW_RIGHT, y, words, { anchor: "end" }));
-    y += DRAW_ROW;
-  }
-  y += 6;
+  let y = drawBelow(body, plot, spec.x);
   for (const limit of limits) {
     body.push(drawLine([[8, y - 5], [34, y - 5]], bound));
     y = drawLegend(body, `${limit.label} ${quantityText(limit.y, spec.y.unit)}`, y);
@@ -71,9 +51,6 @@ const drawCurve = (spec) => {
   }
   return drawPicture(spec.title, drawCurveSaid(spec), y - 10, body);
 };
-const drawFromZero = (low, high) =>
-  (low > 0.5 * high && high > 0) || (high < 0.5 * low && low < 0) ? [low, high] : [Math.min(low, 0), Math.max(high, 0)];
-const drawAxis = ({ label, unit }) => (unit === "" || unit === "1" ? label : `${label},${DRAW_NBSP}${unit}`);
 const drawHere = (spec) => {
   const { here } = spec;
   return drawFigures(spec, here.x, here.y, "high" in here ? here.high - here.y : null);
@@ -82,9 +59,6 @@ const drawFigures = (spec, x, y, uncertainty = null) =>
   [quantityText(y, spec.y.unit, uncertainty), quantityText(x, spec.x.unit)]
     .map((text) => text.replace(/ /g, DRAW_NBSP))
     .join(" at ");
-const drawDot = (x, y) =>
-  `<circle cx="${drawNumber(x)}" cy="${drawNumber(y)}" r="6"` +
-  ` fill="${DRAW_INK}" stroke="${DRAW_PAPER}" stroke-width="2"/>`;
 const drawPieces = (xs, ys, { low = null, high = null }) => {
   const pieces = [];
   let before = null;

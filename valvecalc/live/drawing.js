@@ -1,5 +1,8 @@
 // Figures for the eye, and the pieces that drawings are made of, as SVG text: twin of drawing/rounding.py and
-// drawing/svg.py, character for character. Every word goes through esc; nothing of a reader is ever markup.
+// drawing/svg.py and drawing/axes.py, character for character. Every word goes through esc; nothing of a reader is ever
+// markup.
+const esc = (text) =>
+  String(text).replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;").replace(/"/g, "&quot;").replace(/'/g, "&#x27;");
 
 // ---- rounding.py
 const DRAW_MINUS = "\u2212";
@@ -128,3 +131,46 @@ const drawLegend = (body, label, y) => {
   lines.forEach((words, row) => body.push(drawText(42, y + DRAW_ROW * row, words)));
   return y + DRAW_ROW * lines.length + 3;
 };
+
+// ---- axes.py
+/** Where figures lie on a chart: { left, top, bottom, x(value), y(value) … }; held at the frame, as a whisker may pass it. */
+const drawPlot = ({ left, top, xLow, xHigh, yLow, yHigh, log = false }) => ({
+  left, top, bottom: top + DRAW_DEEP, xLow, xHigh, log,
+  x: (value) => left + ((value - xLow) / (xHigh - xLow)) * (DRAW_RIGHT - left),
+  y: (value) => {
+    const share = log
+      ? Math.log10(Math.max(value, yLow) / yLow) / Math.log10(yHigh / yLow)
+      : (value - yLow) / (yHigh - yLow);
+    return top + (1 - Math.min(Math.max(share, 0), 1)) * DRAW_DEEP;
+  },
+});
+const drawFromZero = (low, high) =>
+  (low > 0.5 * high && high > 0) || (high < 0.5 * low && low < 0) ? [low, high] : [Math.min(low, 0), Math.max(high, 0)];
+const drawMarginLeft = (marks) => Math.max(...marks.map((mark) => drawRoom(shown(mark)))) + 10;
+const drawAxis = ({ label, unit }) => (unit === "" || unit === "1" ? label : `${label},${DRAW_NBSP}${unit}`);
+const drawFrame = (plot, marks) => {
+  const { left, top, bottom } = plot, body = [];
+  for (const mark of marks) {
+    const y = plot.y(mark), heavy = mark === 0 || (plot.log && mark === marks[0]);
+    body.push(drawLine([[left, y], [DRAW_RIGHT, y]], { stroke: DRAW_FAINT, width: heavy ? 1.5 : 0.5 }));
+    body.push(drawText(left - 6, y + 5, shown(mark), { anchor: "end" }));
+  }
+  body.push(drawLine([[left, top], [left, bottom], [DRAW_RIGHT, bottom]], { stroke: DRAW_FAINT }));
+  for (const mark of drawTicksInside(plot.xLow, plot.xHigh)) {
+    const x = plot.x(mark), words = shown(mark);
+    body.push(drawLine([[x, bottom], [x, bottom + 5]]));
+    body.push(drawText(Math.min(x, DRAW_WIDTH - drawRoom(words) / 2), bottom + 20, words, { anchor: "middle" }));
+  }
+  return body;
+};
+const drawBelow = (body, plot, axis) => {
+  let y = plot.bottom + 38;
+  for (const words of drawWrapped(drawAxis(axis), DRAW_WIDTH - 4)) {
+    body.push(drawText(DRAW_RIGHT, y, words, { anchor: "end" }));
+    y += DRAW_ROW;
+  }
+  return y + 6;
+};
+const drawDot = (x, y, radius = 6) =>
+  `<circle cx="${drawNumber(x)}" cy="${drawNumber(y)}" r="${drawNumber(radius)}"` +
+  ` fill="${DRAW_INK}" stroke="${DRAW_PAPER}" stroke-width="2"/>`;

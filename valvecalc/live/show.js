@@ -3,8 +3,6 @@
 const SHOW_LONG = 6;
 const SHOW_ORIGINS = SITE.origins;
 
-const esc = (text) =>
-  String(text).replace(/&/g, "&amp;").replace(/</g, "&lt;").replace(/>/g, "&gt;").replace(/"/g, "&quot;").replace(/'/g, "&#x27;");
 const showSymbols = (text) =>
   esc(text)
     .replace(/_([\p{L}\p{N}_]+|∞|\+)/gu, "<sub>$1</sub>")

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from valvecalc.drawing import chart
 from valvecalc.drawing.rounding import percent
 from valvecalc.report import parts
 from valvecalc.report.words import Row
@@ -21,6 +22,7 @@ def page(told: Mapping[str, Any], said: frozenset[str]) -> str:
         f"<p><strong>{parts.esc(told['headline'])}</strong></p>",
         parts.paragraphs(told.get("notes", ())),
         parts.table(["Valve", "Verdict", "Why"], map(_candidate, told["candidates"])),
+        *map(_drawn, told.get("charts", ())),
         *(_rules(row) for row in told["candidates"][:1] if row["verdict"] != "reject"),
         parts.table(["Ask for", "Figure"], map(_asked, told.get("request", ()))),
         _list("To be found out", [row["what"] for row in told["find_out"]]),
@@ -64,6 +66,10 @@ def named(row: Row) -> str:
 def _candidate(row: Row) -> list[str]:
     hurt = parts.paragraphs(row["cautions"])
     return [parts.esc(named(row)), parts.verdict(row["verdict"]), hurt + parts.bullets(reasons(row))]
+
+
+def _drawn(spec: Row) -> str:
+    return f'<figure class="lines"><figcaption>{parts.esc(spec["title"])}</figcaption>{chart(spec)}</figure>'
 
 
 def _rules(row: Row) -> str:

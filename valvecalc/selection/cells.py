@@ -89,9 +89,9 @@ def _choice(words: tuple[str, ...], text: str) -> str:
 
 
 def _count(text: str) -> int:
-    if not text.strip().isdecimal() or not text.strip().isascii():
+    if not re.fullmatch("[0-9]{1,9}", text.strip()):
         raise Refused("a whole number", "Write how many there are, 0 for none; leave it blank if nobody has counted.")
-    return int(text)
+    return int(text.strip())
 
 
 def _price(text: str) -> float:

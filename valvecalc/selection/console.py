@@ -36,7 +36,7 @@ def bar(what: str, began: float) -> Tick:
 
 
 def size(
-    duty_file: str, stock_file: str | None, change: str | None, most: int | None = None
+    duty_file: str, stock_file: str | None, change: str | None, most: int | None = None, system: str = "metric"
 ) -> tuple[dict[str, Any], bool]:
     """(plain data, answered) of one call. The faults of the list stand on stderr, its good rows are judged."""
     duty = read_duty(Path(duty_file))
@@ -49,7 +49,7 @@ def size(
             raise InputError(Trouble("--if", change, need, "For example --if pump.flow='60 L/min'."))
         after = demand(changed(duty, entry.strip(), text.strip()))
     if stock_file is None:
-        page = told_request(after or asked)
+        page = told_request(after or asked, system)
         return page, bool(page["answered"])
     path = Path(stock_file)
     began = monotonic()
@@ -62,7 +62,7 @@ def size(
     ranked = rank(valves, after or asked, judging)
     judging(len(valves), len(valves))
     turned = flips(valves, asked, after) if after is not None else []
-    data = told(after or asked, ranked, problems, turned, most)
+    data = told(after or asked, ranked, problems, turned, most, system)
     return data, any(one.verdict == "accept" for one in ranked)
 
 
@@ -110,7 +110,7 @@ def _candidate(row: Mapping[str, Any], in_full: bool) -> list[str]:
     if row["margin"] is not None and row["verdict"] != "reject":
         about.append(f"smallest margin {100 * row['margin']:.0f} %")
     if row["loss"] is not None and row["verdict"] != "reject":
-        about.append(f"costs the pump {row['loss']:.1f} bar")
+        about.append(f"costs the pump {row['loss']:.1f} {row['loss_unit']}")
     if row["price"] is not None and row["verdict"] != "reject":
         about.append(f"price {row['price']:g}")
     lines = _fit(f"{MARKS[row['verdict']]} " + ", ".join(filter(None, about)), "", "         ")
@@ -141,7 +141,9 @@ def request_text(page: Mapping[str, Any]) -> str:
 
 def say(options: Any) -> int:
     """Run the command; 0 something fits (or the request could be made), 1 nothing does."""
-    data, answered = size(options.duty, options.stock, options.change, None if options.json else MOST)
+    data, answered = size(
+        options.duty, options.stock, options.change, None if options.json else MOST, "us" if options.us else "metric"
+    )
     if options.json:
         import json
 

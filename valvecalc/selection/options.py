@@ -13,4 +13,5 @@ def add_size(commands: Any) -> None:
     command.add_argument("duty", metavar="DUTY.toml")
     command.add_argument("--stock", metavar="FILE", help="stock list in CSV or TOML")
     command.add_argument("--if", dest="change", metavar="ENTRY='value unit'", help="change one entry: what flips")
+    command.add_argument("--us", action="store_true", help="results in US units")
     command.add_argument("--json", action="store_true", help="the answer as JSON, also when it fails")

@@ -5,8 +5,7 @@ from typing import NamedTuple
 from valvecalc.facts import fact_value
 from valvecalc.selection import function
 from valvecalc.selection.demand import Demand, Need
-from valvecalc.selection.words import lack_text
-from valvecalc.units import show
+from valvecalc.selection.words import lack_text, named_text
 
 
 class Line(NamedTuple):
@@ -22,21 +21,24 @@ def smallest_interface(flow: float) -> str | None:
     return next((str(row["interface"]) for row in fact_value("size-interfaces") if row["flow"] >= flow), None)
 
 
-def request(asked: Demand) -> list[Line]:
+def request(asked: Demand, system: str = "metric") -> list[Line]:
     """The page, line by line; what is not known yet stands with what would tell it."""
-    return [*_mounting(asked), *_function(asked), *_flows(asked), *_pressures(asked), *_oil(asked), *_coil(asked)]
+    return [
+        *_mounting(asked, system), *_function(asked), *_flows(asked, system), *_pressures(asked, system),
+        *_oil(asked, system), *_coil(asked, system),
+    ]  # fmt: skip
 
 
 def _known(what: str, figure: str | None, *lacks: str) -> Line:
     return Line(what, figure or "to be found out", () if figure else lacks)
 
 
-def _mounting(asked: Demand) -> list[Line]:
+def _mounting(asked: Demand, system: str) -> list[Line]:
     old = asked.duty.get("old", "interface")
     flow = asked.largest_flow
     small = None if flow is None else smallest_interface(flow)
     if flow is not None:
-        told = f"{small or 'larger than ISO 4401-10'}, for {show(flow, 'flow', 'L/min', 3)} in its fullest path"
+        told = f"{small or 'larger than ISO 4401-10'}, for {named_text('flow', flow, system)} in its fullest path"
     if flow is None:
         return [_known("Mounting surface", old, "old.interface", *asked.lacks_flow)]
     if old is None:
@@ -67,65 +69,65 @@ def _function(asked: Demand) -> list[Line]:
     return found
 
 
-def _flows(asked: Demand) -> list[Line]:
+def _flows(asked: Demand, system: str) -> list[Line]:
     found = []
     for one in asked.movements:
         paths = [
-            f"{path[0].upper()} to {path[1].upper()} " + show(flow, "flow", "L/min", 3)
+            f"{path[0].upper()} to {path[1].upper()} " + named_text("flow", flow, system)
             for path, flow in ((one.inlet, one.inlet_flow), (one.outlet, one.return_flow))
             if path and flow is not None
         ]
         found.append(_known(f"Flow, {one.name}", ", ".join(paths) or None, *one.lacks_flow))
     if asked.largest_flow is not None and asked.relief is not None:
-        need = show(fact_value("size-limit-reserve") * asked.largest_flow, "flow", "L/min", 3)
+        need = named_text("flow", fact_value("size-limit-reserve") * asked.largest_flow, system)
         plugged = asked.duty.get("ports", "plugged")
         use = f"with {plugged} plugged" if plugged in ("A", "B") else "with oil flowing in and back"
-        at = show(asked.relief, "pressure", "bar", 3)
+        at = named_text("pressure", asked.relief, system)
         found.append(Line("Has to shift", f"up to {need} at {at}, {use}, at 90 % of the voltage and a hot winding"))
     else:
         found.append(_known("Has to shift", None, *asked.lacks_flow, "pump.relief_pressure"))
     loss = asked.duty.get("allowed", "loss")
-    told = None if loss is None else "at most " + show(loss, "pressure_difference", "bar", 3) + ", as the pump feels it"
+    told = None if loss is None else "at most " + named_text("loss", loss, system) + ", as the pump feels it"
     found.append(_known("Loss at these flows", told, "allowed.loss"))
     return found
 
 
-def _bearing(need: Need) -> str | None:
-    return show(need.high, "pressure", "bar", 3) if need.high < float("inf") else None
+def _bearing(need: Need, system: str) -> str | None:
+    return named_text("pressure", need.high, system) if need.high < float("inf") else None
 
 
-def _pressures(asked: Demand) -> list[Line]:
-    found = [_known(f"Rating of {port.upper()}, at least", _bearing(need), *need.lacks)
+def _pressures(asked: Demand, system: str) -> list[Line]:
+    found = [_known(f"Rating of {port.upper()}, at least", _bearing(need, system), *need.lacks)
              for port, need in asked.ports.items()]  # fmt: skip
-    found.append(_known("Rating of T, at least", _bearing(asked.tank), *asked.tank.lacks))
+    found.append(_known("Rating of T, at least", _bearing(asked.tank, system), *asked.tank.lacks))
     if asked.duty.get("old", "stage") == "two-stage":
         for key in ("pilot", "drain"):
             found.append(_known(key.capitalize(), asked.duty.get("old", key), f"old.{key}"))
     return found
 
 
-def _oil(asked: Demand) -> list[Line]:
+def _oil(asked: Demand, system: str) -> list[Line]:
     found = [_known("Fluid, and seals that bear it", asked.duty.get("oil", "fluid"), "oil.fluid")]
     for what, state, lacks in (("hottest", asked.hot, asked.lacks_hot), ("coldest", asked.cold, asked.lacks_cold)):
         told = None
         if state is not None:
-            at = show(state.temperature, "temperature", "°C", 3)
-            told = f"{at}, {show(state.viscosity, 'kinematic_viscosity', 'mm²/s', 3)}"
+            at = named_text("temperature", state.temperature, system)
+            told = f"{at}, {named_text('viscosity', state.viscosity, system)}"
         found.append(_known(f"Oil at its {what}", told, *lacks))
     drift = asked.duty.get("allowed", "drift")
     if drift is not None and asked.holding and asked.holding[0][0] is not None:
         most = min(drift * area for area, _, _ in asked.holding if area is not None)
-        found.append(Line("Leakage from a working port at rest, at most", show(most, "flow", "mL/min", 3)))
+        found.append(Line("Leakage from a working port at rest, at most", named_text("leakage", most, system)))
     return found
 
 
-def _coil(asked: Demand) -> list[Line]:
-    volts = None if asked.volts is None else show(asked.volts, "voltage", "V", 3)
+def _coil(asked: Demand, system: str) -> list[Line]:
+    volts = None if asked.volts is None else named_text("supply", asked.volts, system)
     found = [_known("Coil", f"{volts} {asked.kind}" if volts and asked.kind else None, "supply.voltage", "supply.kind")]
     for what, table, key in (("Plug", "old", "connector"), ("Protection, plug fitted", "supply", "protection")):
         found.append(_known(what, asked.duty.get(table, key), f"{table}.{key}"))
     ambient = asked.duty.get("supply", "ambient")
-    told = None if ambient is None else show(ambient, "temperature", "°C", 3)
+    told = None if ambient is None else named_text("temperature", ambient, system)
     found.append(_known("Air round it, at its hottest", told, "supply.ambient"))
     hazardous = asked.duty.get("safety", "hazardous_area")
     words = {True: "yes: the responsible person of the site names the marking", False: "no", None: None}[hazardous]

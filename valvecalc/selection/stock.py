@@ -113,6 +113,8 @@ class Problem(NamedTuple):
 #: Told how many of how many are done.
 Tick = Callable[[int, int], None]
 PATHS = ("pa", "pb", "at", "bt", "pt")
+#: Why a list is refused in which a carriage return stands without its line feed.
+STRAY_END = "half an end of line in the midst of a row"
 
 
 @lru_cache(maxsize=4096)
@@ -173,7 +175,8 @@ def read_csv(data: bytes, file: str, tick: Tick | None = None) -> tuple[list[Sto
         rows = list(csv.reader(io.StringIO(written), delimiter=mark, strict=True))
     except csv.Error as fault:
         need, do = "a table of cells", "Look for a quotation mark that is not closed."
-        raise InputError(Trouble("the file", str(fault), need, do, file)) from None
+        why = STRAY_END if str(fault).startswith("new-line") else str(fault)  # Python's words change with its version
+        raise InputError(Trouble("the file", why, need, do, file)) from None
     numbered = [(number, cells) for number, cells in enumerate(rows, 1) if any(cell.strip() for cell in cells)]
     while numbered and numbered[0][1][0].startswith("#"):  # above the header only: a valve may be called #14
         del numbered[0]

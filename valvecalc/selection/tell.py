@@ -11,8 +11,16 @@ from valvecalc.selection.judging import ACCEPT, REJECT, Rule
 from valvecalc.selection.ranking import Candidate, Flip, to_find_out
 from valvecalc.selection.request import find_out, request
 from valvecalc.selection.stock import Problem
-from valvecalc.selection.words import cautions_of, lack_text, sentence, title, unit_and_value, value_text
-from valvecalc.units import from_si
+from valvecalc.selection.words import (
+    cautions_of,
+    lack_text,
+    named_figure,
+    named_unit,
+    sentence,
+    title,
+    unit_and_value,
+    value_text,
+)
 from valvecalc.version import VERSION, data_version
 
 
@@ -39,21 +47,22 @@ def told(
     problems: Sequence[Problem] = (),
     changes: Sequence[Flip] = (),
     most: int | None = None,
+    system: str = "metric",
 ) -> dict[str, Any]:
     """The candidates, best first, with every rule; what is wrong in the list; what an entry changed has turned.
 
-    `most`: how many are told; making the sentences of thousands takes longer than judging them.
+    `most`: how many are told; making the sentences of thousands takes longer than judging them. `system`: metric or us.
     """
     duty = asked.duty
     common = load_toml("words/size.toml")["common"]
     return _head(duty) | {
         "cautions": _first_cautions(),
-        "headline": headline(candidates),
+        "headline": headline(candidates, system),
         "notes": [
             *(common["too-fast"].format(movement=name) for name in asked.too_fast),
             *([common["water-based"]] if duty.get("oil", "fluid") in ("HFA", "HFB", "HFC") else []),
         ],
-        "candidates": [_candidate(one, asked) for one in candidates[:most]],
+        "candidates": [_candidate(one, asked, system) for one in candidates[:most]],
         "judged": len(candidates),
         "find_out": [{"entry": entry, "what": lack_text(entry)} for entry in to_find_out(candidates)],
         "faults": [
@@ -66,7 +75,12 @@ def told(
                 "before": flip.before,
                 "after": flip.after,
                 "rules": [
-                    {"rule": after.rule, "before": before.verdict, "after": after.verdict, "sentence": sentence(after)}
+                    {
+                        "rule": after.rule,
+                        "before": before.verdict,
+                        "after": after.verdict,
+                        "sentence": sentence(after, system),
+                    }
                     for before, after in flip.rules
                 ],
             }
@@ -75,7 +89,7 @@ def told(
     }
 
 
-def headline(candidates: Sequence[Candidate]) -> str:
+def headline(candidates: Sequence[Candidate], system: str = "metric") -> str:
     """The answer in a sentence: which fit, or which would once something is found out, or the nearest miss."""
     common = load_toml("words/size.toml")["common"]
     fits = [one for one in candidates if one.verdict == ACCEPT]
@@ -92,19 +106,20 @@ def headline(candidates: Sequence[Candidate]) -> str:
     if not candidates:
         return f"{common['no-candidate']} The list holds no valve."
     first = candidates[0]
-    misses = ", ".join(_miss(rule) for rule in first.rejected)
+    misses = ", ".join(_miss(rule, system) for rule in first.rejected)
     return f"{common['no-candidate']} {common['nearest'].format(name=first.valve.name, misses=misses)}"
 
 
-def _miss(rule: Rule) -> str:
+def _miss(rule: Rule, system: str) -> str:
     named = title(rule)
     name = named[0].lower() + named[1:]
     if rule.need is None and rule.has is None:
         return name
-    return f"{name} (needs {value_text(rule.rule, rule.need)}, has {value_text(rule.rule, rule.has)})"
+    need, has = (value_text(rule.rule, value, system) for value in (rule.need, rule.has))
+    return f"{name} (needs {need}, has {has})"
 
 
-def _candidate(one: Candidate, asked: Demand) -> dict[str, Any]:
+def _candidate(one: Candidate, asked: Demand, system: str) -> dict[str, Any]:
     valve = one.valve
     work = work_of(valve, asked)
     return {
@@ -115,24 +130,24 @@ def _candidate(one: Candidate, asked: Demand) -> dict[str, Any]:
         "quantity": valve.quantity,
         "price": valve.price,
         "margin": one.margin,
-        "loss": None if one.loss is None else from_si(one.loss, "bar", "pressure_difference"),
-        "loss_unit": "bar",
+        "loss": named_figure("loss", one.loss, system),
+        "loss_unit": named_unit("loss", system)[1],
         "cautions": cautions_of(one.rejected),
-        "rules": [_rule(rule) for rule in one.rules],
-        "movements": [_movement(warm, work.cold) for warm in work.warm],
+        "rules": [_rule(rule, system) for rule in one.rules],
+        "movements": [_movement(warm, work.cold, system) for warm in work.warm],
     }
 
 
-def _rule(rule: Rule) -> dict[str, Any]:
-    (need, unit), (has, other) = unit_and_value(rule.rule, rule.need), unit_and_value(rule.rule, rule.has)
+def _rule(rule: Rule, system: str) -> dict[str, Any]:
+    (need, unit), (has, other) = (unit_and_value(rule.rule, value, system) for value in (rule.need, rule.has))
     row: dict[str, Any] = {
         "rule": rule.rule,
         "title": title(rule),
-        "need": None if rule.need is None else value_text(rule.rule, rule.need),
-        "has": None if rule.has is None else value_text(rule.rule, rule.has),
+        "need": None if rule.need is None else value_text(rule.rule, rule.need, system),
+        "has": None if rule.has is None else value_text(rule.rule, rule.has, system),
         "margin": rule.margin,
         "verdict": rule.verdict,
-        "sentence": sentence(rule),
+        "sentence": sentence(rule, system),
     }
     if unit or other:
         row["figures"] = {"need": need, "has": has, "unit": unit or other}
@@ -143,34 +158,32 @@ def _rule(rule: Rule) -> dict[str, Any]:
     return row
 
 
-def _movement(warm: Loss, cold: list[Loss]) -> dict[str, Any]:
+def _movement(warm: Loss, cold: list[Loss], system: str) -> dict[str, Any]:
     one = warm.movement
     again = next((lost for lost in cold if lost.movement is one), None)
     return {
         "movement": one.name,
         "paths": [path for path in (one.inlet, one.outlet) if path],
-        "inlet_flow": None if one.inlet_flow is None else from_si(one.inlet_flow, "L/min", "flow"),
-        "return_flow": None if one.return_flow is None else from_si(one.return_flow, "L/min", "flow"),
-        "flow_unit": "L/min",
-        "warm": _costs(warm),
-        "cold": None if again is None else _costs(again),
-        "pressure_unit": "bar",
+        "inlet_flow": named_figure("flow", one.inlet_flow, system),
+        "return_flow": named_figure("flow", one.return_flow, system),
+        "flow_unit": named_unit("flow", system)[1],
+        "warm": _costs(warm, system),
+        "cold": None if again is None else _costs(again, system),
+        "pressure_unit": named_unit("loss", system)[1],
         "heat": warm.heat,
         "heat_unit": "W",
     }
 
 
-def _costs(one: Loss) -> dict[str, float | None]:
+def _costs(one: Loss, system: str) -> dict[str, float | None]:
     costs = {"in": one.drop_in, "out": one.drop_out, "felt": one.felt, "pump": one.pump}
-    return {
-        name: None if value is None else from_si(value, "bar", "pressure_difference") for name, value in costs.items()
-    }
+    return {name: named_figure("loss", value, system) for name, value in costs.items()}
 
 
-def told_request(asked: Demand) -> dict[str, Any]:
+def told_request(asked: Demand, system: str = "metric") -> dict[str, Any]:
     """The page for any supplier: one line a figure, what is still to be found out, the cautions first."""
     words = load_toml("words/size.toml")["request"]
-    lines = request(asked)
+    lines = request(asked, system)
     return _head(asked.duty) | {
         "cautions": _first_cautions(),
         "headline": words["title"],

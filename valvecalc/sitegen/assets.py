@@ -10,7 +10,7 @@ from fontTools import subset
 from fontTools.ttLib import TTFont
 
 #: The style sheets of site/styles in their order: of two rules of equal weight the later one holds.
-STYLES = ("colours", "text", "frame", "doors", "marks", "form", "find", "finder", "paper")
+STYLES = ("colours", "text", "frame", "doors", "marks", "form", "find", "finder", "size", "size_fits", "paper")
 #: A formula, and a letter that stands alone in it.
 _MATH = re.compile(r"<math\b.*?</math>", re.DOTALL)
 _LETTER = re.compile(r"<mi>([^<]|&\w+;)</mi>")

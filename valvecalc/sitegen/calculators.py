@@ -44,7 +44,7 @@ def calculator_scripts(cards: Iterable[Card], address: str = "") -> dict[str, st
 def calculator(address: str = "") -> str:
     """The engine of all calculator pages as one classic script; form.js and the like find it as `valvecalc`."""
     pieces = "\n".join(_text(Path(live.__file__).parent / piece) for piece in PIECES)
-    shared = f"const RUNTIME = {{ {', '.join(runtime_names())} }};\nconst SITE = {_json(_site(address))};"
+    shared = f"const RUNTIME = {{ {', '.join(runtime_names())} }};\nconst SITE = {script_json(_site(address))};"
     return f'globalThis.valvecalc = (() => {{\n"use strict";\n{runtime_text()}\n{shared}\n{pieces}\n}})();\n'
 
 
@@ -52,7 +52,7 @@ def card_script(card: Card) -> str:
     """The data and the printed functions of one card, filed with the engine."""
     data = card_data(card) | {"rules": list(rules(card)), "stroke_terms": stroke_terms(card)}
     return (
-        f'valvecalc.file({_json(data)}, (runtime) => {{\n"use strict";\n'
+        f'valvecalc.file({script_json(data)}, (runtime) => {{\n"use strict";\n'
         f"const {{ {', '.join(runtime_names())} }} = runtime;\n{functions_text([card])}\nreturn {{ register }};\n}});\n"
     )
 
@@ -75,6 +75,6 @@ def _text(path: Path) -> str:
     return path.read_text(encoding="utf-8")
 
 
-def _json(value: Any) -> str:
+def script_json(value: Any) -> str:
     """JSON inside a script: no `</` that a page could end at."""
     return json.dumps(value, ensure_ascii=False, separators=(",", ":")).replace("</", "<\\/")

@@ -38,6 +38,7 @@ _KINDS = (
     (r"judge/.+", "sheet"),
     (r"calc/.+", "formula"),
     (r"table/.+", "table"),
+    (r"size/.+", "sizing"),
 )
 #: Pages whose parts are looked for by themselves, and what the parts are.
 _IN_PARTS = {"hurt.md": "first-aid", "do/readings.md": "procedure", "fault/index.md": "symptom"}

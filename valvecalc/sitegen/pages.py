@@ -18,6 +18,9 @@ from valvecalc.sitegen.find import find_pages
 from valvecalc.sitegen.job_page import fields_page
 from valvecalc.sitegen.legend import legend_page
 from valvecalc.sitegen.prose import guides
+from valvecalc.sitegen.size_list_pages import list_pages
+from valvecalc.sitegen.size_pages import size_pages
+from valvecalc.sitegen.sizing import sizing_script
 from valvecalc.sitegen.words_page import words_pages
 
 
@@ -46,6 +49,9 @@ def pages(root: Path, address: str = "") -> dict[str, str]:
             **words_pages(),
             **demo_pages(),
             **fault_pages(),
+            **size_pages(),
+            **list_pages(),
+            "assets/size.js": sizing_script(),
         }
     return written | find_pages(written, by_hand)
 

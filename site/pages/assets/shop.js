@@ -21,9 +21,14 @@ window.shop = (() => {
     } catch (fault) { /* blocked, or not ours */ }
     return key in memory ? memory[key] : null;
   }
+  // Whether it is kept beyond this page.
   function keep(key, value) {
     memory[key] = value;
-    try { localStorage.setItem(`valvecalc.${key}`, JSON.stringify(value)); } catch (fault) { /* as above */ }
+    try {
+      localStorage.removeItem(`valvecalc.${key}`); // where there is no room, nothing older may come back in its place
+      localStorage.setItem(`valvecalc.${key}`, JSON.stringify(value));
+      return true;
+    } catch (fault) { return false; }
   }
 
   // ---- light or dark
