@@ -131,6 +131,10 @@ def test_entries_are_changed_and_explained_as_one(tmp_path: Path) -> None:
             field = duty_fields(label.partition(" ")[0]).get(key) if label.partition(" ")[0] in duty_tables() else None
             texts = [None, "unknown", dice.choice(cell_texts(dice, field))] if field else ["5 bar"]
             cases += [("changedOf", (raw, entry, text), told(changed, duty, entry, text)) for text in texts]
+        for entry, text in (("cylinder 1.rod_diameter", "900 mm"), ("oil.coldest", "95 °C"), ("oil.hottest", "-30 °C")):
+            expected = told(changed, duty, entry, text)
+            assert "troubles" in expected
+            cases.append(("changedOf", (raw, entry, text), expected))
     cases += [("dutyMeaning", (entry,), {"value": list(meaning(entry))}) for entry in named if told_of(entry)]
     areas = [row["cable_area"] for row in load_table("cable.csv")] + [0.0, 1.4e-6]
     cases += [("loopPerLength", (area,), {"value": loop_per_length(area)}) for area in areas]

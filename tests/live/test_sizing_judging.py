@@ -267,6 +267,8 @@ def test_nothing_known(asked: Asked, tmp_path: Path) -> None:
     nothing = [Duty({}), Duty({}, ({},)), Duty({}, (), ({},)), duty_from({"duty": {"title": "unreadable"}})]
     for duty in (*nothing, *DUTIES):
         asked.add("toldRanked", [duty], [bare, *VALVES[-4:]], told_ranked(duty, [bare, *VALVES[-4:]]))
+    plugs = [SHELVES[0]._replace(connector=plug, name=str(plug)) for plug in (None, "null", "[null]")]
+    asked.add("toldRanked", DUTIES[:1], plugs, told_ranked(DUTIES[0], plugs))
     for valve in (SHELVES[0], TWO):
         blanked = [prepared(valve._replace(**{key: None})) for key in columns() if key != "name"]
         asked.add("toldRanked", DUTIES[:1], blanked, told_ranked(DUTIES[0], blanked))

@@ -187,3 +187,14 @@ def test_one_entry_changed(make_duty: MakeDuty) -> None:
     for wrong in ("pump", "cylinder 2.stroke_length", "pomp.flow"):
         with pytest.raises(InputError):
             changed(duty, wrong, "1 bar")
+
+
+@pytest.mark.parametrize(
+    ("entry", "text"),
+    (("cylinder 1.rod_diameter", "{bore}"), ("oil.coldest", "90 °C"), ("supply.cable_area", "1.7 mm²")),
+)
+def test_a_change_that_cannot_be_is_refused(make_duty: MakeDuty, entry: str, text: str) -> None:
+    duty = make_duty()
+    with pytest.raises(InputError) as refused:
+        changed(duty, entry, text.format(bore=f"{duty.cylinders[0]['bore_diameter']} m"))
+    assert refused.value.troubles[0].entry == entry

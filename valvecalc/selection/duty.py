@@ -147,9 +147,14 @@ def changed(duty: Duty, entry: str, text: str | None) -> Duty:
         raise InputError([one._replace(where=None) for one in troubles])
     made = {**{name: value for name, value in table.items() if name != key}, **new}
     if rows is None:
-        return duty._replace(tables={**duty.tables, kind: made})
-    found = tuple(made if at == place else row for at, row in enumerate(rows))
-    return duty._replace(cylinders=found) if kind == "cylinder" else duty._replace(motors=found)
+        turned = duty._replace(tables={**duty.tables, kind: made})
+    else:
+        found = tuple(made if at == place else row for at, row in enumerate(rows))
+        turned = duty._replace(cylinders=found) if kind == "cylinder" else duty._replace(motors=found)
+    troubles = _contradictions(turned, "")
+    if troubles:
+        raise InputError([one._replace(where=None) for one in troubles])
+    return turned
 
 
 def meaning(entry: str) -> tuple[str, str]:

@@ -122,8 +122,11 @@ const changedDuty = (duty, entry, text) => {
   const { [key]: gone, ...others } = (list ? duty[list][place] : duty.tables[kind]) || {};
   const made = { ...others, ...dutyTable(kind, label, { [key]: missing(text) ? "unknown" : text }, null, troubles) };
   if (troubles.length) throw new InputError(troubles);
-  if (!list) return { ...duty, tables: { ...duty.tables, [kind]: made } };
-  return { ...duty, [list]: duty[list].map((row, at) => (at === place ? made : row)) };
+  const turned = list ? { ...duty, [list]: duty[list].map((row, at) => (at === place ? made : row)) }
+    : { ...duty, tables: { ...duty.tables, [kind]: made } };
+  const against = dutyContradictions(turned, null);
+  if (against.length) throw new InputError(against);
+  return turned;
 };
 const DUTY_LISTS = { cylinder: "cylinders", motor: "motors" };
 const dutyParted = (text, mark) => {
