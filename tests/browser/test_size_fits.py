@@ -10,10 +10,12 @@ from playwright.sync_api import Browser, Page, expect
 from tests.browser.test_hostile import TEXTS, WATCH
 from valvecalc.demo import SIZE
 from valvecalc.door import load
+from valvecalc.drawing.symbol import symbol_of, title_of
 from valvecalc.facts import parse_toml
 from valvecalc.selection.console import size_text
 from valvecalc.selection.demand import demand
 from valvecalc.selection.duty import changed, read_duty
+from valvecalc.selection.function import Function
 from valvecalc.selection.ranking import flips, rank
 from valvecalc.selection.stock import read_stock
 from valvecalc.selection.tell import told
@@ -234,6 +236,34 @@ def test_every_rule_and_movement_of_a_valve_can_be_opened(phone: Opened) -> None
     assert sentences == [one["sentence"] for one in row["rules"]]
     movements = last.locator(".scroll tbody tr")
     expect(movements).to_have_count(len(row["movements"]))
+
+
+def test_what_the_ports_do_is_drawn_wherever_the_sizing_speaks_of_it(phone: Opened) -> None:
+    """The old valve's on the request; a valve's own among the list; both where it does something else."""
+    page = phone.page
+    phone.list(SIZE / "stock.csv")
+    expect(page.locator(".valves details")).to_have_count(20)
+    phone.duty("press")
+    valves, asked = read_stock(SIZE / "stock.csv")[0], demand(read_duty(SIZE / "press.toml"))
+
+    def title(function: Function, operator: str, stage: str) -> str:
+        return title_of(symbol_of(function, operator, stage))
+
+    titles = {valve.name: title(valve.function, valve.operator, valve.stage) for valve in valves}
+    old = title(asked.old, asked.duty.get("old", "operator"), asked.duty.get("old", "stage"))
+    page.locator(".valves summary").first.tap()
+    expect(page.locator(".valves svg.drawing title")).to_have_text(titles[valves[0].name])
+    page.goto(f"{phone.served}size/request/")
+    expect(page.locator(".request[data-state=yours] .request__drawn svg.drawing title")).to_have_text(old)
+    phone.fits()
+    other = next(one for one in rank(valves, asked) if one.verdict == "reject" and any(
+        rule.rule == "function" and rule.verdict == "reject" for rule in one.rules))  # fmt: skip
+    card = page.locator(".fits__yours .valve").filter(has=page.locator(f"h3:has-text('{other.valve.name}')"))
+    card.locator("summary").first.tap()
+    expect(card.locator(".symbols figcaption")).to_have_text(["Needed: the old valve", f"There: {other.valve.name}"])
+    expect(card.locator(".symbols title")).to_have_text([old, titles[other.valve.name]])
+    named = page.evaluate("() => [...document.querySelectorAll('[id]')].map((one) => one.id)")
+    assert len(named) == len(set(named))
 
 
 def test_another_value_turns_what_it_turns_in_python(phone: Opened) -> None:

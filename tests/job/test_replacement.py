@@ -1,5 +1,6 @@
 """A job that names a duty: the report carries what `valvecalc size` says of it."""
 
+import json
 import shutil
 from collections.abc import Callable
 from pathlib import Path
@@ -9,12 +10,16 @@ import pytest
 
 from tests.job.conftest import toml
 from valvecalc.demo import SIZE
+from valvecalc.drawing.symbol import draw_known
 from valvecalc.errors import InputError
 from valvecalc.job.compute import compute
 from valvecalc.job.read import read_job
 from valvecalc.job.report import report
 from valvecalc.report import html, text
 from valvecalc.selection.console import size
+from valvecalc.selection.demand import demand
+from valvecalc.selection.duty import read_duty
+from valvecalc.selection.stock import read_stock
 
 Told = Callable[..., dict[str, Any]]
 
@@ -74,6 +79,21 @@ def test_leaders_are_drawn_with_the_duty(told: Told) -> None:
     ]  # fmt: skip
     for spec in drawn:
         assert f"<figcaption>{spec['title']}</figcaption><svg" in page
+
+
+def test_what_the_ports_do_is_drawn_of_the_old_valve_and_of_the_leader(told: Told) -> None:
+    whole = told(duty="size/baler.toml", stock="size/stock.csv")
+    row = whole["replacement"]
+    assert json.loads(json.dumps(row["old"])) == row["old"]
+    old = read_duty(SIZE / "baler.toml")
+    drawn = draw_known(demand(old).old, old.get("old", "operator"), old.get("old", "stage"))
+    valves, _ = read_stock(SIZE / "stock.csv")
+    leader = next(valve for valve in valves if valve.name == row["candidates"][0]["id"])
+    assert html.render(whole).count(drawn) == 1 and drawn.startswith("<svg")
+    assert draw_known(leader.function, leader.operator, leader.stage) in html.render(whole)
+    assert html.render(told(duty="size/baler.toml")).count(drawn) == 1
+    row["old"]["function"] = dict.fromkeys(row["old"]["function"])
+    assert "The old valve</figcaption>" not in html.render(whole)
 
 
 def test_units_are_those_of_the_shop(told: Told, tmp_path: Path) -> None:

@@ -23,7 +23,7 @@ from valvecalc.selection.flow_rules import Loss
 from valvecalc.selection.judging import Rule
 from valvecalc.selection.movements import Movement
 from valvecalc.selection.ranking import flips, rank
-from valvecalc.selection.stock import read_csv
+from valvecalc.selection.stock import Curve, read_csv
 from valvecalc.selection.tell import told, told_request
 from valvecalc.selection.words import lack_text, sentence, unit_and_value, value_text
 
@@ -176,8 +176,9 @@ def test_the_request_to_a_supplier(asked: list[Case], tmp_path: Path) -> None:
 def loss_of(dice: random.Random) -> Loss:
     ratio = dice.choice([0.51, 1.0, 1.04, 1.5, 1.961, 4.0, 11.3])
     flow = dice.choice([0.0, 2.5e-4, dice.uniform(0, 0.01)])
+    no_path = Curve(0.0, 0.0, 0.0, 0.0, 0.0, 1.0)
     one = Movement("cylinder 1 going in", "pb", "at", flow, ratio * flow, 1e6, 1.0, ratio, ratio, ratio, (), (), ())
-    return Loss(one, dice.uniform(0, 4e6), dice.uniform(0, 4e6), 5e6, 1e5, None)
+    return Loss(one, dice.uniform(0, 4e6), dice.uniform(0, 4e6), 5e6, None, no_path, no_path)
 
 
 def every_sentence(dice: random.Random) -> Iterator[Rule]:

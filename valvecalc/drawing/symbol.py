@@ -169,6 +169,12 @@ def draw(symbol: Symbol) -> str:
     return svg.picture(title_of(symbol), description_of(symbol), _ABOVE + side + _BELOW, body)
 
 
+def draw_known(function: Function, operator: str | None = None, stage: str | None = None) -> str:
+    """The symbol of a function as SVG text, "" where no position at all is known."""
+    symbol = symbol_of(function, operator, stage)
+    return draw(symbol) if any(square.position is not None for square in symbol.squares) else ""
+
+
 def draw_box(position: Position) -> str:
     """One square with its ports, for a choice whose words stand beside it: it is not told to who hears the page."""
     side, edge = _LARGEST, 18.0

@@ -1,12 +1,14 @@
 """The valve that is to take the old one's place: what fits and why, or what to ask a supplier for."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from valvecalc.drawing import chart
 from valvecalc.drawing.rounding import percent
+from valvecalc.drawing.symbol import draw_known
 from valvecalc.report import parts
 from valvecalc.report.words import Row
+from valvecalc.selection.function import Function, read_position
 
 TITLE = "Another valve in its place"
 
@@ -21,6 +23,7 @@ def page(told: Mapping[str, Any], said: frozenset[str]) -> str:
         parts.box("caution", "Before any valve is changed", cautions, 3),
         f"<p><strong>{parts.esc(told['headline'])}</strong></p>",
         parts.paragraphs(told.get("notes", ())),
+        *_symbols(told),
         parts.table(["Valve", "Verdict", "Why"], map(_candidate, told["candidates"])),
         *map(_drawn, told.get("charts", ())),
         *(_rules(row) for row in told["candidates"][:1] if row["verdict"] != "reject"),
@@ -70,6 +73,18 @@ def _candidate(row: Row) -> list[str]:
 
 def _drawn(spec: Row) -> str:
     return f'<figure class="lines"><figcaption>{parts.esc(spec["title"])}</figcaption>{chart(spec)}</figure>'
+
+
+def _symbols(told: Mapping[str, Any]) -> Iterator[str]:
+    """What the ports of the old valve do and those of the leader, drawn; one drawing where they are the same."""
+    captions: dict[str, list[str]] = {}
+    leaders = told["candidates"][:1]
+    for row, name in ((told["old"], "The old valve"), *((leader["symbol"], leader["id"]) for leader in leaders)):
+        positions = {key: read_position(text) if text else text for key, text in row["function"].items()}
+        captions.setdefault(draw_known(Function(**positions), row["operator"], row["stage"]), []).append(name)
+    captions.pop("", None)  # nothing is known of it
+    for drawn, names in captions.items():
+        yield f'<figure class="symbol"><figcaption>{parts.esc(" and ".join(names))}</figcaption>{drawn}</figure>'
 
 
 def _rules(row: Row) -> str:

@@ -17,14 +17,24 @@ _ROOT_3 = math.sqrt(3.0)
 
 
 class Loss(NamedTuple):
-    """What one movement costs in one valve with oil of one temperature; SI. `pump` is the pressure at P."""
+    """What one movement costs in one valve with oil of one temperature; SI.
+
+    `pump` is the pressure at P; `into` and `out` are the curves of its two paths in that oil."""
 
     movement: Movement
     drop_in: float
     drop_out: float
     felt: float
-    u: float
     pump: float | None
+    into: Curve
+    out: Curve
+
+    @property
+    def u(self) -> float:
+        """Standard uncertainty of `felt` and `pump`. Both curves come from one sheet of papers: they err together."""
+        one = self.movement
+        u_in = path_loss(self.into, one.inlet_flow or 0.0)[1]
+        return one.weight_in * u_in + one.weight_out * path_loss(self.out, one.return_flow or 0.0)[1]
 
     @property
     def heat(self) -> float:
@@ -105,16 +115,16 @@ def _losses(valve: StockValve, known: Sequence[Movement], state: OilState | None
     curves[""] = _NO_PATH
     found = []
     for one in known:
-        _, inlet, outlet, flow_in, flow_out, load, weight_in, weight_out, tank_weight, *_ = one
-        drop_in, u_in = path_loss(curves[inlet], flow_in or 0.0)
-        drop_out, u_out = path_loss(curves[outlet], flow_out or 0.0)
-        felt_in, felt_out = weight_in * drop_in, weight_out * drop_out
+        into, out = curves[one.inlet], curves[one.outlet]
+        flow_in, flow_out = one.inlet_flow or 0.0, one.return_flow or 0.0
+        drop_in = flow_in * (into.linear + into.square * flow_in)
+        drop_out = flow_out * (out.linear + out.square * flow_out)
+        felt_in, felt_out = one.weight_in * drop_in, one.weight_out * drop_out
         pump = None
-        if load is not None and tank is not None and inlet:
-            pump = load + tank_weight * tank + felt_out
+        if one.load is not None and tank is not None and one.inlet:
+            pump = one.load + one.tank_weight * tank + felt_out
             pump = (pump if pump > 0.0 else 0.0) + felt_in
-        # Both curves come from one sheet of papers: they err together.
-        found.append(Loss(one, drop_in, drop_out, felt_in + felt_out, weight_in * u_in + weight_out * u_out, pump))
+        found.append(Loss(one, drop_in, drop_out, felt_in + felt_out, pump, into, out))
     return found
 
 

@@ -7,6 +7,7 @@ from valvecalc.facts import caution, load_toml
 from valvecalc.selection.demand import Demand
 from valvecalc.selection.duty import Duty
 from valvecalc.selection.flow_rules import Loss, work_of
+from valvecalc.selection.function import Function, text
 from valvecalc.selection.judging import ACCEPT, REJECT, Rule
 from valvecalc.selection.ranking import Candidate, Flip, to_find_out
 from valvecalc.selection.request import find_out, request
@@ -36,6 +37,16 @@ def _head(duty: Duty) -> dict[str, Any]:
     }
 
 
+def _symbol(function: Function, operator: str | None, stage: str | None) -> dict[str, Any]:
+    """A function as it is drawn, a position by its text: "" where there is none, None where it is not known."""
+    named = {key: position and text(position) for key, position in function._asdict().items()}
+    return {"function": named, "operator": operator, "stage": stage}
+
+
+def _old(asked: Demand) -> dict[str, Any]:
+    return _symbol(asked.old, asked.duty.get("old", "operator"), asked.duty.get("old", "stage"))
+
+
 def _first_cautions() -> list[str]:
     common = load_toml("words/size.toml")["common"]
     return [caution(str(common[key])) for key in ("hold-first", "zero-first")]
@@ -56,6 +67,7 @@ def told(
     duty = asked.duty
     common = load_toml("words/size.toml")["common"]
     return _head(duty) | {
+        "old": _old(asked),
         "cautions": _first_cautions(),
         "headline": headline(candidates, system),
         "notes": [
@@ -129,6 +141,7 @@ def _candidate(one: Candidate, asked: Demand, system: str) -> dict[str, Any]:
         "shelf": valve.shelf,
         "quantity": valve.quantity,
         "price": valve.price,
+        "symbol": _symbol(valve.function, valve.operator, valve.stage),
         "margin": one.margin,
         "loss": named_figure("loss", one.loss, system),
         "loss_unit": named_unit("loss", system)[1],
@@ -185,6 +198,7 @@ def told_request(asked: Demand, system: str = "metric") -> dict[str, Any]:
     words = load_toml("words/size.toml")["request"]
     lines = request(asked, system)
     return _head(asked.duty) | {
+        "old": _old(asked),
         "cautions": _first_cautions(),
         "headline": words["title"],
         "candidates": [],

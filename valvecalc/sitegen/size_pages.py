@@ -10,7 +10,7 @@ from itertools import groupby
 from typing import Any
 
 from valvecalc.demo import SIZE
-from valvecalc.drawing.symbol import draw_box
+from valvecalc.drawing.symbol import draw_box, draw_known
 from valvecalc.facts import caution, load_toml, parse_toml
 from valvecalc.quantities import VOCABULARY
 from valvecalc.selection import function
@@ -283,7 +283,9 @@ def _below() -> str:
 def request_page() -> str:
     """What to ask any supplier for: of the kept duty with script, of a demo's duty without."""
     words = load_toml("words/size.toml")["request"]
-    told = told_request(demand(duty_from(_demos()["baler"])))
+    asked = demand(duty_from(_demos()["baler"]))
+    told = told_request(asked)
+    drawn = draw_known(asked.old, told["old"]["operator"], told["old"]["stage"])
     lines = (f"<strong>{marks.esc(row['what'])}:</strong> {marks.esc(row['figure'])}" for row in told["request"])
     cautions = "".join(f"<p>{marks.esc(text)}</p>" for text in told["cautions"])
     open_entries = (marks.esc(row["what"]) for row in told["find_out"])
@@ -296,6 +298,8 @@ def request_page() -> str:
         f"<h2>{marks.esc(words['title'])}</h2>",
         f'<p class="request__machine">{marks.esc(told["machine"] or told["title"])}</p>',
         f'<ul class="request__lines">{_items(lines)}</ul>',
+        f'<div class="request__drawn"><h3>{marks.esc(words["drawn"])}</h3>',
+        f'<figure class="symbol">{drawn}</figure></div>',
         f'<div class="request__open"{"" if told["find_out"] else " hidden"}>',
         f"<p>{marks.esc(words['open'])}</p><ul>{_items(open_entries)}</ul></div>",
         '<p class="answer__do with-script"><button type="button" class="act" data-do="copy">Copy</button>'

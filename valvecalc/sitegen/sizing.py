@@ -22,7 +22,7 @@ PIECES = (
     *("units.js", "drawing.js"),
     *(f"sizing/{name}.js" for name in ("data", "function", "cells", "duty", "table", "toml", "stock")),
     *(f"sizing/{name}.js" for name in ("movements", "demand", "judging", "flow_rules", "match_rules", "other_rules")),
-    *(f"sizing/{name}.js" for name in ("rules", "ranking", "words", "request", "tell", "charts", "front")),
+    *(f"sizing/{name}.js" for name in ("rules", "ranking", "words", "request", "tell", "charts", "symbol", "front")),
 )
 #: The calculations that the twins call, by id.
 CALLED = (

@@ -4,7 +4,7 @@
   "use strict";
   const area = document.querySelector(".fits");
   if (!area) return;
-  const { el, act, link, caution, bullets, folded, grid, table, later, painted, troubles, duty, stock, opened, demoList, read } = shop.size;
+  const { el, act, link, caution, bullets, folded, grid, table, symbol, later, painted, troubles, duty, stock, opened, demoList, read } = shop.size;
   const yours = area.querySelector(".fits__yours");
   const said = el("p", { role: "status" });
   const body = el("div", {});
@@ -63,7 +63,12 @@
     const told = row.rules.map((rule) => [
       [mark(rule.verdict), " ", rule.title], rule.need || "–", rule.has || "–",
       rule.margin === null ? "–" : percent(rule.margin), rule.sentence]);
-    return [table(["Rule", "Needs", "Has", "In hand", "It says"], told), losses(row)];
+    return [functions(row), table(["Rule", "Needs", "Has", "In hand", "It says"], told), losses(row)];
+  }
+  // Where the ports do something else, or may: what is needed and what is there.
+  function functions(row) {
+    if (row.rules.some((rule) => rule.rule === "function" && rule.verdict === "accept")) return "";
+    return el("div", { class: "symbols" }, symbol(asked.old, "Needed: the old valve"), symbol(row.symbol, `There: ${row.id}`));
   }
   function losses(row) {
     if (!row.movements.length) return "";
@@ -78,11 +83,12 @@
   }
 
   // ---- the answer
-  let asked = null; // { raw, duty, faults, list, valves, problems, demo }
+  let asked = null; // { raw, duty, faults, list, valves, problems, demo, old: the old valve as it is drawn }
   function answer(most = AT_ONCE) {
     const { duty, valves, problems } = asked;
     const { system } = shop.units();
     const told = sizing.size(duty, valves, problems, { most, system });
+    asked.old = told.old;
     area.dataset.state = "yours";
     body.replaceChildren(...[
       told.cautions.filter((text) => ![...document.querySelectorAll("article > .caution")].some((box) => box.textContent === text)).map((text) => caution(text)),

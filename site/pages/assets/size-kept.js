@@ -29,6 +29,21 @@ shop.size = (() => {
   const grid = (heads, rows, title) => el("div", { class: "scroll", tabindex: 0, role: "group", "aria-label": title },
     el("table", {}, el("thead", {}, el("tr", {}, heads.map((head) => el("th", { scope: "col" }, head)))),
       el("tbody", {}, rows.map((row) => el("tr", {}, row.map((cell) => el("td", {}, cell)))))));
+  // A symbol that sizing drew, which escapes every word; its title and description need ids of their own on a page that
+  // may hold the same symbol twice.
+  let symbols = 0;
+  function symbol({ function: given, operator, stage }, caption = "") {
+    const drawn = sizing.symbol(given, operator, stage);
+    if (!drawn) return "";
+    const figure = el("figure", { class: "symbol" });
+    figure.innerHTML = drawn;
+    symbols += 1;
+    const told = [...figure.querySelectorAll("title, desc")];
+    told.forEach((one, at) => { one.id = `symbol-${symbols}-${at}`; });
+    figure.firstChild.setAttribute("aria-labelledby", told.map(({ id }) => id).join(" "));
+    if (caption) figure.prepend(el("figcaption", {}, caption));
+    return figure;
+  }
   // Details that are filled when they are opened: for hundreds of valves most never are.
   function later(summary, fill) {
     const made = folded(summary);
@@ -71,5 +86,5 @@ shop.size = (() => {
   const read = (list) => sizing.readStock(list.text, list.name, Boolean(list.western));
   const weight = (text) => (text.length < 1e6 ? `${Math.ceil(text.length / 1e3)} kB` : `${(text.length / 1e6).toFixed(1)} MB`);
 
-  return { el, act, link, caution, bullets, folded, table, grid, later, painted, troubles, duty, stock, opened, demoList, read, weight };
+  return { el, act, link, caution, bullets, folded, table, grid, symbol, later, painted, troubles, duty, stock, opened, demoList, read, weight };
 })();

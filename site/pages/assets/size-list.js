@@ -4,7 +4,7 @@
   "use strict";
   const area = document.querySelector(".stock");
   if (!area) return;
-  const { el, act, link, table, later, painted, troubles, stock, opened, demoList, read, weight } = shop.size;
+  const { el, act, link, table, symbol, later, painted, troubles, stock, opened, demoList, read, weight } = shop.size;
   const one = (selector) => area.querySelector(selector);
   const said = one(".stock__said"), file = one(".stock__file"), demo = one("[data-demo]");
   const kept = one(".stock__kept"), problems = one(".stock__problems");
@@ -58,7 +58,7 @@
       return [words, text === null ? ask() : `${sizing.position.words(sizing.position.read(text))} (${text})`];
     });
     const blank = Object.keys(sizing.columns).filter((key) => key !== "name" && valve[key] === null);
-    return [table(["Position", "Ports"], rows),
+    return [symbol(valve), table(["Position", "Ports"], rows),
       blank.length ? el("p", { class: "quiet" }, `Blank in the list, asked for where a duty needs it: ${blank.join(", ")}.`) : ""];
   }
   function line(valve) {

@@ -17,6 +17,10 @@
     page.dataset.state = "yours";
     one(".request__machine").textContent = told.machine || told.title;
     one(".request__lines").replaceChildren(...told.request.map((row) => made("li", made("strong", `${row.what}:`), ` ${row.figure}`)));
+    const { function: given, operator, stage } = told.old;
+    const drawn = sizing.symbol(given, operator, stage);
+    one(".request__drawn").hidden = !drawn;
+    one(".request__drawn figure").innerHTML = drawn; // it escapes every word
     const lacks = [...new Set(told.request.flatMap((row) => row.lacks))];
     one(".request__open").hidden = !lacks.length;
     one(".request__open ul").replaceChildren(...lacks.map(link));

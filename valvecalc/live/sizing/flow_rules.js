@@ -5,6 +5,11 @@ const lossHeat = (loss) =>
   formula("throttle-heat", { flow: loss.movement.inlet_flow || 0, pressure_drop: loss.drop_in }) +
   formula("throttle-heat", { flow: loss.movement.return_flow || 0, pressure_drop: loss.drop_out });
 
+/** Standard uncertainty of what a loss costs the pump. Both curves come from one sheet of papers: they err together. */
+const lossU = ({ movement, into, out }) =>
+  movement.weight_in * pathLoss(into, movement.inlet_flow || 0)[1] +
+  movement.weight_out * pathLoss(out, movement.return_flow || 0)[1];
+
 /** The curve with the machine's oil. `viscosity` (kinematic) and `density` are those of the oil of its points. */
 const inOil = (curve, state, viscosity, density) => {
   const thin = state.dynamic / (viscosity * density), dense = state.density / density;
@@ -52,16 +57,16 @@ const flowLosses = (valve, known, state, tank) => {
   const curves = { "": FLOW_NO_PATH };
   for (const path in valve.curves) curves[path] = flowInOil(valve, path, state);
   return known.map((movement) => {
-    const into = pathLoss(curves[movement.inlet], movement.inlet_flow || 0);
-    const out = pathLoss(curves[movement.outlet], movement.return_flow || 0);
-    const feltIn = movement.weight_in * into[0], feltOut = movement.weight_out * out[0];
+    const into = curves[movement.inlet], out = curves[movement.outlet];
+    const flowIn = movement.inlet_flow || 0, flowOut = movement.return_flow || 0;
+    const dropIn = flowIn * (into.linear + into.square * flowIn);
+    const dropOut = flowOut * (out.linear + out.square * flowOut);
+    const feltIn = movement.weight_in * dropIn, feltOut = movement.weight_out * dropOut;
     let pump = null;
     if (movement.load !== null && tank !== null && movement.inlet) {
       pump = Math.max(movement.load + movement.tank_weight * tank + feltOut, 0) + feltIn;
     }
-    // Both curves come from one sheet of papers: they err together.
-    const u = movement.weight_in * into[1] + movement.weight_out * out[1];
-    return { movement, drop_in: into[0], drop_out: out[0], felt: feltIn + feltOut, u, pump };
+    return { movement, drop_in: dropIn, drop_out: dropOut, felt: feltIn + feltOut, pump, into, out };
   });
 };
 
@@ -84,7 +89,7 @@ const flowLoss = (valve, asked, work) => {
   if (!asked.movements.length) return askRule("loss", ["cylinder 1.bore_diameter"]);
   if (!work.warm.length) return askRule("loss", lacks, allowed);
   const worst = work.warm.reduce((most, one) => (one.felt > most.felt ? one : most));
-  if (!missing(allowed)) return flowAsked(atMost("loss", allowed, worst.felt, worst.u, worst), lacks, asked);
+  if (!missing(allowed)) return flowAsked(atMost("loss", allowed, worst.felt, lossU(worst), worst), lacks, asked);
   if (asked.relief === null || lacks.length) {
     const wanted = asked.relief === null ? ["allowed.loss", "pump.relief_pressure"] : [];
     return askRule("loss", [...lacks, ...wanted], null, worst.felt);
@@ -115,7 +120,7 @@ const flowAtP = (rule, losses, known, asked, reserve) => {
     }
     return askRule(rule, lacks.length ? lacks : ["cylinder 1.extend_load"], asked.relief);
   }
-  return flowAsked(atMost(rule, asked.relief - reserve, worst.pump, worst.u, worst), lacks, asked);
+  return flowAsked(atMost(rule, asked.relief - reserve, worst.pump, lossU(worst), worst), lacks, asked);
 };
 
 /** How far beyond the last point of its curve the valve is used. */
@@ -220,7 +225,7 @@ const flowPilot = (valve, asked, work) => {
   }
   for (const one of work.warm) {
     if (one.pump !== null && one.pump < from.pressure) {
-      from = { pressure: one.pump, u: one.u, place: one.movement.name };
+      from = { pressure: one.pump, u: lossU(one), place: one.movement.name };
     }
   }
   const against = back ? back.high : 0;

@@ -24,7 +24,8 @@ const charts = (duty, valves, system = "metric") => {
   return chartsOf(asked, rankValves(valves, asked), system);
 };
 return {
-  readDuty, readDutyFile, dutyToml, refusal, readStock, size, request: requestPage, charts, units, Refused, InputError,
+  readDuty, readDutyFile, dutyToml, refusal, readStock, size, request: requestPage, charts, symbol: symbolDrawn,
+  units, Refused, InputError,
   fields: DATA.duty, columns: DATA.columns, about: DATA.about,
   position: { read: readPosition, text: positionText, words: positionWords },
   entryText: lackText,

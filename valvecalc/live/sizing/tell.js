@@ -8,6 +8,11 @@ const tellHead = (duty) => ({
   title: dutyGet(duty, "duty", "title") || "",
   machine: dutyGet(duty, "duty", "machine") || "",
 });
+// A function as it is drawn, a position by its text: "" where there is none, null where it is not known.
+const tellSymbol = ({ rest, on_a, on_b, crossing_a, crossing_b }, operator, stage) => (
+  { function: { rest, on_a, on_b, crossing_a, crossing_b }, operator, stage }
+);
+const tellOld = ({ duty, old }) => tellSymbol(old, dutyGet(duty, "old", "operator"), dutyGet(duty, "old", "stage"));
 const tellFirstCautions = () => ["hold-first", "zero-first"].map((key) => DATA.cautions[DATA.words.common[key]]);
 const tellAs = ({ rules }, verdict) => rules.filter((rule) => rule.verdict === verdict);
 
@@ -20,6 +25,7 @@ const told = (asked, candidates, problems = [], changes = [], most = null, syste
   const isWater = ["HFA", "HFB", "HFC"].includes(dutyGet(duty, "oil", "fluid"));
   return {
     ...tellHead(duty),
+    old: tellOld(asked),
     cautions: tellFirstCautions(),
     headline: headlineOf(candidates, system),
     notes: [
@@ -77,6 +83,7 @@ const tellCandidate = (one, asked, system) => {
     shelf: valve.shelf,
     quantity: valve.quantity,
     price: valve.price,
+    symbol: tellSymbol(valve.function, valve.operator, valve.stage),
     margin: one.margin,
     loss: namedFigure("loss", one.loss, system),
     loss_unit: namedUnit("loss", system)[1],
@@ -130,6 +137,7 @@ const toldRequest = (asked, system = "metric") => {
   const lines = requestLines(asked, system);
   return {
     ...tellHead(asked.duty),
+    old: tellOld(asked),
     cautions: tellFirstCautions(),
     headline: DATA.words.request.title,
     candidates: [],
