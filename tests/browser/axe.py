@@ -22,10 +22,11 @@ WIDTHS = (360, 1280)
 COLOURS = ["color-contrast", "link-in-text-block"]
 SCHEMES = {"default": {"type": "tag", "values": TAGS}, "slate": {"type": "rule", "values": COLOURS}}
 AXE = files("axe_playwright_python").joinpath("axe.min.js").read_text("utf-8")
-#: Colours are judged at rest, not on their way to another scheme.
+#: Colours are judged at rest, not on their way to another scheme; what is laid out late is looked at all the same.
 READY = """() => {
   const still = new CSSStyleSheet();
-  still.replaceSync("*, *::before, *::after { transition: none !important; animation: none !important }");
+  still.replaceSync(`*, *::before, *::after { transition: none !important; animation: none !important }
+    .stack { content-visibility: visible !important }`);
   document.adoptedStyleSheets.push(still);
   document.querySelectorAll("details:not(.menu)").forEach((part) => { part.open = true; });
 }"""

@@ -27,6 +27,9 @@ FLAGS = [
 ]
 # What only works with script stands on the page in another form without: a conversation, a worked example, a sentence.
 TEXT = """() => {
+    const whole = new CSSStyleSheet();  // what is laid out late is read all the same
+    whole.replaceSync(".stack { content-visibility: visible !important }");
+    document.adoptedStyleSheets.push(whole);
     for (const e of document.querySelectorAll("#finder, .offline, .with-script, .entries")) e.remove();
     for (const e of document.querySelectorAll("article details")) e.open = true;
     return document.querySelector("article").innerText;
