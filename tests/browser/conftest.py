@@ -11,7 +11,7 @@ from shutil import which
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, sync_playwright
 
 from tests.browser.reception import Host, Phone, Quiet, Serve
 
@@ -27,10 +27,7 @@ FLAGS = [
 ]
 # What only works with script stands on the page in another form without: a conversation, a worked example, a sentence.
 TEXT = """() => {
-    const whole = new CSSStyleSheet();  // what is laid out late is read all the same
-    whole.replaceSync(".stack { content-visibility: visible !important }");
-    document.adoptedStyleSheets.push(whole);
-    for (const e of document.querySelectorAll("#finder, .offline, .with-script, .entries")) e.remove();
+    for (const e of document.querySelectorAll("#finder, .fits__yours, .offline, .with-script, .entries")) e.remove();
     for (const e of document.querySelectorAll("article details")) e.open = true;
     return document.querySelector("article").innerText;
 }"""
@@ -104,11 +101,20 @@ def browser() -> Iterator[Browser]:
         chromium.close()
 
 
+def lay_out_all(context: BrowserContext, site: Path) -> None:
+    """What the style sheet lays out when the thumb comes near is laid out at once: innerText passes over the rest."""
+    css = site.joinpath("assets/site.css").read_text("utf-8")
+    assert css.count("content-visibility:auto") == 1
+    whole = css.replace("content-visibility:auto", "content-visibility:visible")
+    context.route("**/assets/site.css", lambda route: route.fulfill(body=whole, content_type="text/css"))
+
+
 @pytest.fixture(scope="session")
-def survey(browser: Browser, served: str, addresses: list[str]) -> dict[str, dict[str, Any]]:
+def survey(browser: Browser, served: str, addresses: list[str], built_site: Path) -> dict[str, dict[str, Any]]:
     """What measure.js finds on each page, by width and scheme, with its requests and console errors."""
     found: dict[str, dict[str, Any]] = {}
-    context = browser.new_context(color_scheme="light")
+    context = browser.new_context(color_scheme="light", service_workers="block")  # a worker passes by what is routed
+    lay_out_all(context, built_site)
     page = context.new_page()
     requests: list[str] = []
     errors: list[str] = []

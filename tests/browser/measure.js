@@ -1,7 +1,4 @@
 // Put into each page by the tests: how it lies on the screen and how well its text stands out.
-const whole = new CSSStyleSheet(); // what is laid out late is measured all the same
-whole.replaceSync(".stack { content-visibility: visible !important }");
-document.adoptedStyleSheets.push(whole);
 window.measure = function (scheme) {
   document.documentElement.dataset.mdColorScheme = scheme;
   document.querySelectorAll("article details").forEach((part) => { part.open = true; });

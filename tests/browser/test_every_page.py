@@ -1,11 +1,12 @@
 """What holds on every page: the survey visits each once at three widths in both schemes."""
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser
 
-from tests.browser.conftest import TEXT
+from tests.browser.conftest import TEXT, lay_out_all
 
 Survey = dict[str, dict[str, Any]]
 VIEWS = ("320 default", "360 default", "360 slate", "1280 default", "1280 slate")
@@ -78,9 +79,10 @@ def test_no_script_errors(survey: Survey) -> None:
     assert {page: row["errors"] for page, row in survey.items() if row["errors"]} == {}
 
 
-def test_text_is_there_without_scripts(survey: Survey, browser: Browser, served: str) -> None:
+def test_text_is_there_without_scripts(survey: Survey, browser: Browser, served: str, built_site: Path) -> None:
     """Everything readable with scripts is readable without."""
     context = browser.new_context(java_script_enabled=False, viewport={"width": 360, "height": 640})
+    lay_out_all(context, built_site)
     page = context.new_page()
     lost = {}
     for address, row in survey.items():
