@@ -293,8 +293,8 @@ def request_page() -> str:
         marks.head(REQUEST_TITLE).replace("hide: [", "scripts: [assets/size-request.js]\nhide: [", 1),
         f'<div class="caution"><p class="request__hold">{marks.esc(words["hold"])}</p>{cautions}</div>',
         '<section class="request" data-state="example">',
-        '<p class="request__none">Here stands an example, of an invented shop. With script this page tells what your '
-        f"own machine asks: {marks.link(PAGE, TITLE)}.</p>",
+        '<p class="request__none">Here stands an example, of an invented shop. Your own machine takes its place '
+        f"with the first question that you answer (this needs script): {marks.link(PAGE, TITLE)}.</p>",
         f"<h2>{marks.esc(words['title'])}</h2>",
         f'<p class="request__machine">{marks.esc(told["machine"] or told["title"])}</p>',
         f'<ul class="request__lines">{_items(lines)}</ul>',
