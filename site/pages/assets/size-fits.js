@@ -229,7 +229,7 @@
       change: async () => { if (file.files.length) begin(duty(), await opened(file.files[0]), null); } });
     const door = (path, words, below) => el("a", { class: "door", href: shop.page(path) }, el("strong", {}, words), el("small", {}, below));
     const todo = [
-      raw ? "" : door("size/machine/", "Say what the machine asks", "Six entries to begin with; “don't know” is an answer."),
+      raw ? "" : door("size/machine/", "Say what the machine asks", "One question a screen; “don’t know” is always an answer."),
       list ? "" : door("size/list/", "Open your list", "The valves on your shelves, kept on this device."),
       raw && !list ? door("size/request/", "No list: write a request", "One page for any supplier, without a maker.") : "",
     ];
