@@ -270,7 +270,10 @@
     solveUnits();
   }
   document.addEventListener("shop:units", () => { followUnits(); if (!untouched || last) update(); });
-  addEventListener("beforeprint", () => { if (section.classList.contains("is-behind")) rest(); });
+  const catchUp = () => { if (section.classList.contains("is-behind")) rest(); };
+  addEventListener("beforeprint", catchUp);
+  // Before a copy is made of it, the text follows the entries: what is copied is never the answer before.
+  addEventListener("click", (event) => { if (event.target.closest("[data-keep], [data-cite]")) catchUp(); }, true);
   addEventListener("hashchange", () => {
     if (fromAddress()) update();
     else remember(); // a jump within the page must not lose the entries
