@@ -4,6 +4,7 @@ import os
 import shutil
 import subprocess
 import sys
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -28,9 +29,18 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: pytest.Config) -> None:
-    """The one loud line."""
+    """The one loud line; with --durations also the files that cost most, where the many short tests of a file show."""
     if SKIPPED in config.stash:
         terminalreporter.write_sep("!", NO_BROWSER, red=True, bold=True)
+    if config.getoption("durations"):
+        seconds: Counter[str] = Counter()
+        for reports in terminalreporter.stats.values():
+            for report in reports:
+                if isinstance(report, pytest.TestReport):
+                    seconds[report.nodeid.partition("::")[0]] += report.duration
+        terminalreporter.write_sep("=", "slowest files")
+        for name, spent in seconds.most_common(30):
+            terminalreporter.write_line(f"{spent:8.1f} s  {name}")
 
 
 @pytest.fixture(scope="session")

@@ -63,22 +63,26 @@ KINDS = {
     r"fault/[^/]+/": 5,
     r"do/[^/]+/": 5,
     r"words/[^/]+/": 5,
+    r"table/[^/]+/": 12,
     r"calc/[^/]+/": 16,
     r"judge/[^/]+/": 16,
 }
 
 
-def some(pages: Iterable[str]) -> list[str]:
-    """All pages but those of which there are many of a kind, and some of each of these."""
+def some(pages: Iterable[str], share: float = 1.0) -> list[str]:
+    """All pages but those of which there are many of a kind, and some of each of these (`share`: of KINDS)."""
     kinds: dict[str, list[str]] = {}
     for address in sorted(pages):
         kind = next((kind for kind in KINDS if re.fullmatch(kind, address)), address)
         kinds.setdefault(kind, []).append(address)
     return sorted(
-        one
-        for kind, group in kinds.items()
-        for one in group[:: max(1, len(group) // KINDS.get(kind, 1))][: KINDS.get(kind, 1)]
+        one for kind, group in kinds.items() for one in spread(group, max(1, round(share * KINDS.get(kind, 1))))
     )
+
+
+def spread(group: list[str], most: int) -> list[str]:
+    """So many of them, evenly."""
+    return group[:: max(1, len(group) // most)][:most]
 
 
 @pytest.fixture(scope="session")

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
+from tests.browser.conftest import some
 from tests.browser.reception import SOON, Quiet
 from tests.sitegen.budgets import AT_LEISURE, first_view
 
@@ -56,7 +57,7 @@ def test_requests_before_a_touch_are_those_counted(
     start, asked = watched
     # The worker stores the whole site behind the first view; what it moves is counted in test_offline.py.
     wrong = {}
-    for address in addresses:
+    for address in some(addresses, 0.4):  # each waits for half a second of silence
         asked.clear()
         context = browser.new_context(viewport={"width": 360, "height": 640}, service_workers="block")
         page = context.new_page()

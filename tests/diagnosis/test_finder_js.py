@@ -1,4 +1,4 @@
-"""The browser's fault finder against the Python one: 1000 random cases, every step of each."""
+"""The browser's fault finder against the Python one: 300 random cases, every step of each."""
 
 import json
 import math
@@ -33,14 +33,14 @@ def plain_sum(numbers: Iterable[float], start: float = 0) -> float:
 
 @pytest.fixture(scope="module")
 def both(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[dict[str, Any], list[Any], list[Any]]]:
-    """(state, what Python says at each step, what JavaScript says at each step) of 1000 cases, or VALVECALC_CASES."""
+    """(state, what Python says at each step, what JavaScript says at each step) of 300 cases, or VALVECALC_CASES."""
     program = need_node()
     folder = tmp_path_factory.mktemp("walks")
     model, asked, told = (folder / name for name in ("model.js", "asked.ndjson", "told.ndjson"))
     with pytest.MonkeyPatch.context() as patch:
         for part in (advice, belief, chains, policy, repair, walk, why):
             patch.setattr(part, "sum", plain_sum, raising=False)
-        recorded = list(walks(int(os.environ.get("VALVECALC_CASES", "1000"))))
+        recorded = list(walks(int(os.environ.get("VALVECALC_CASES", "300"))))
         model.write_text(export.script(), "utf-8")
     asked.write_text("\n".join(json.dumps(walk["state"]) for walk in recorded), "utf-8")
     done = subprocess.run([program, DRIVER, model, FINDER, asked, told], capture_output=True, text=True, check=False)
