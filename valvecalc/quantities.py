@@ -9,9 +9,14 @@ from typing import NamedTuple
 from valvecalc.quantities_bench import BENCH_ROWS
 from valvecalc.quantities_coil import COIL_ROWS
 from valvecalc.quantities_cylinder import CYLINDER_ROWS
+from valvecalc.quantities_dirt import DIRT_ROWS
 from valvecalc.quantities_flow import FLOW_ROWS
 from valvecalc.quantities_identity import IDENTITY_ROWS
+from valvecalc.quantities_job import JOB_ROWS
+from valvecalc.quantities_lines import LINE_ROWS
+from valvecalc.quantities_mounting import MOUNTING_ROWS
 from valvecalc.quantities_oil import OIL_ROWS
+from valvecalc.quantities_seals import SEAL_ROWS
 from valvecalc.quantities_sheets import SHEET_ROWS
 from valvecalc.quantities_valve import VALVE_ROWS
 
@@ -191,5 +196,10 @@ ROWS = (
     *BENCH_ROWS,
     *OIL_ROWS,
     *IDENTITY_ROWS,
+    *LINE_ROWS,
+    *MOUNTING_ROWS,
+    *DIRT_ROWS,
+    *SEAL_ROWS,
+    *JOB_ROWS,
 )
 VOCABULARY: dict[str, Quantity] = {row[0]: Quantity(*row) for row in ROWS}

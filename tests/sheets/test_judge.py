@@ -16,7 +16,7 @@ WORDS = load_toml("words/judge.toml")
 FIRST = WORDS["doors"]["first"]
 TOLD = [name for name in WORDS if name not in ("doors", "keep")]
 #: Held against readings of their own, not against one limit.
-BY_READINGS = ("spool-clearance", "leak-check")
+BY_READINGS = ("spool-clearance", "leak-check", "oil-code", "torque-check", "torque-sheet")
 ML_MIN = 1e-6 / 60
 
 
@@ -195,8 +195,8 @@ def test_loss_with_the_square_of_the_flow() -> None:
 # ---- words
 
 
-def test_the_ten_have_words_for_all_that_they_judge() -> None:
-    assert len(FIRST) == len(set(FIRST)) == 10
+def test_the_doors_have_words_for_all_that_they_judge() -> None:
+    assert len(FIRST) == len(set(FIRST)) >= 10
     assert set(FIRST) <= set(TOLD)
     for name in TOLD:
         assert set(meanings(find(name))) == set(find(name).judged)

@@ -12,7 +12,10 @@ MODULES = (
     *("reading", "bench"),
     *("oil_under_pressure", "saybolt", "trapped", "accumulator"),
     *("cylinder_load", "drift", "buckling", "overlap"),
-    "identity",
+    *("identity", "seals"),
+    *("dirt", "oil_code"),
+    *("lines", "line_loss", "hammer", "heat", "heat_parts"),
+    *("thread", "screw", "joint", "tightening", "face"),
 )
 
 

@@ -12,6 +12,10 @@ MODULES = (
     *("cylinder_check", "drift_check", "creep_check", "rod_buckling", "centre_leakage", "cylinder_size"),
     *("cavitation_check", "rated_point", "path_fit", "cylinder_circuit"),
     *("mounting_interface", "coil_identity", "size_class"),
+    *("screw_pull", "torque_sheet", "joint_hold", "face_check"),
+    *("line_drops", "line_check", "line_ends", "water_hammer", "tank_heat", "valve_heat"),
+    *("oil_counts", "oil_class", "oil_target", "flushing", "judge_oil"),
+    *("which_ring", "groove_ring", "ring_check", "seal_checks", "seal_compound"),
 )
 
 
