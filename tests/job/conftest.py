@@ -1,5 +1,6 @@
 """Jobs as plain data, worked without a file: the demo, and a small one that has every key once."""
 
+import json
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
@@ -25,7 +26,7 @@ def toml(value: Any) -> str:
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, str):
-        return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
+        return json.dumps(value, ensure_ascii=False)
     return str(value)
 
 

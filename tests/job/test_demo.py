@@ -119,7 +119,7 @@ def test_the_calibrated_valve_just_shifts_at_its_pickups(
 ) -> None:
     """Fed with the volts and ohms of a pick-up that calibrated it, the valve has nothing in hand and lacks nothing."""
     for row in demo["coil"]:
-        row.pop("push")
+        row.pop("push", None)
     del demo["repair"]
     budget = work(demo)[0].budgets["b"]
     values = {name: entry.si for name, entry in budget.raw.items()}

@@ -1,7 +1,6 @@
 """Three jobs as a new user writes them: what is answered, what is refused, what is missing; and nothing promised."""
 
 import json
-from collections.abc import Callable
 from pathlib import Path
 from re import DOTALL, sub
 from typing import Any
@@ -103,14 +102,14 @@ def test_nothing_is_left_half_written(told: dict[str, Table], tmp_path: Path, mo
     report = told["five-readings"]
     publish(report, tmp_path)
     before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
-    write: Callable[..., int] = Path.write_text
+    written: list[int] = []
 
-    def full(path: Path, content: str, **settings: Any) -> int:
-        if path.name.endswith(".txt.part"):
-            raise OSError(28, "No space left on device", str(path))
-        return write(path, content, **settings)
+    def full(file: int) -> None:
+        written.append(file)
+        if len(written) == 3:
+            raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(Path, "write_text", full)
+    monkeypatch.setattr("valvecalc.job.publish.fsync", full)
     with pytest.raises(OSError, match="No space left"):
         publish({**report, "made": "2027-01-01"}, tmp_path)
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before

@@ -241,3 +241,20 @@ def answer() -> dict[str, Any]:
     from copy import deepcopy
 
     return deepcopy(ANSWER)
+
+
+@pytest.fixture
+def run(capsys: pytest.CaptureFixture[str]) -> Any:
+    """One command in this process: exit code, stdout, stderr."""
+    from types import SimpleNamespace
+
+    from valvecalc.cli import main
+
+    def told(*arguments: str) -> SimpleNamespace:
+        code = main(arguments)
+        out, err = capsys.readouterr()
+        assert "Traceback" not in out + err
+        assert "valvecalc itself" not in out + err, "the last net was needed"
+        return SimpleNamespace(code=code, out=out, err=err)
+
+    return told

@@ -26,7 +26,7 @@ def run(folder: Path, show: bool, progress: Callable[[str], None]) -> int:
     for source in sorted(JOBS.glob("*.toml")):
         shutil.copyfile(source, jobs / source.name)
     shutil.copytree(SIZE, folder / "size", dirs_exist_ok=True)
-    files = publish(told, folder / "report")
+    files = publish(told, folder / "report", JOBS)
     print("Report: " + ", ".join(str(path) for path in files) + ".")
     print(f"The job file to copy and change: {jobs / JOB.name}")
     print(f"Stock list and duties to copy and change: {folder / 'size'}")

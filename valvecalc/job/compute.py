@@ -7,19 +7,19 @@ from valvecalc.answer import Answer, Entry
 from valvecalc.compiled import fast
 from valvecalc.door import NO_VALUE, find, work
 from valvecalc.entries import read_entries
-from valvecalc.errors import InputError, Trouble
+from valvecalc.errors import InputError
 from valvecalc.formula import REGISTER
 from valvecalc.job import alternating
 from valvecalc.job.case import Case, build
 from valvecalc.job.fit import Fit, fit
-from valvecalc.job.raw import cable_ohms, lowest_voltage, needed, raw_entries, winding_20
+from valvecalc.job.given import all_entries, computed
+from valvecalc.job.raw import lowest_voltage, needed, raw_entries
 from valvecalc.job.read import Job
 from valvecalc.job.remarks import remarks
 from valvecalc.job.replacement import replacement
-from valvecalc.job.spots import SPOTS, entry_of, given_of, spots
+from valvecalc.job.spots import SPOTS
 from valvecalc.quantities import VOCABULARY
 from valvecalc.uncertainty import Leaf, Spread, propagate
-from valvecalc.units import from_si, show
 
 Row = Mapping[str, Any]
 
@@ -43,7 +43,10 @@ class Budget(NamedTuple):
 
 
 class Findings(NamedTuple):
-    """Everything a report is made from. `lacking` holds (what, coil, missing raw entries)."""
+    """Everything a report is made from. `lacking` holds (what, coil, missing raw entries).
+
+    left  the checks of what was read again after the work: no budgets, no notes
+    """
 
     coils: dict[str, Answer]
     benches: dict[str, Answer]
@@ -57,36 +60,58 @@ class Findings(NamedTuple):
     spots: list[tuple[str, Answer]]
     fit: Fit | None = None
     replacement: Row | None = None
+    left: "Findings | None" = None
+
+
+#: Readings of a coil that a check as left rests on; its plate alone asks for none.
+OF_COIL = ("resistance", "hot_resistance", "plug_voltage")
 
 
 def compute(job: Job, progress: Callable[[str], None] = lambda _: None) -> Findings:
     """Work everything. Readings outside their limits are told together, before anything is computed."""
     find("coil-check")
     other = replacement(job)
-    entries, troubles = _all_entries(job)
+    entries, troubles = all_entries(job)
+    later = job._replace(tables=job.left) if job.left else None
+    after, more = all_entries(later) if later else ({}, [])
+    troubles += [one._replace(entry=f"as left, {one.entry}") for one in more]
     if troubles:
-        raise InputError(troubles)
-    system = job.shop.units
-    found = Findings({}, {}, {}, None, {}, [], [], [], [], [], replacement=other)
-    alternate = [row["name"] for row in job.tables.get("coil", []) if row.get("kind", "dc") == "ac"]
-    for name, given in entries["coil-check"].items():
-        progress(f"coil {name}")
-        found.coils[name] = _answer("coil-check", given, system)
-        if name in alternate:
-            alternating.trim(found.coils[name])
-    for name, given in entries["bench-margin"].items():
-        found.benches[name] = _answer("bench-margin", given, system)
-    for name, given in entries["leak-check"].items():
-        found.leaks[name] = _answer("leak-check", given, system)
-    stand = _answer("test-cylinder", entries["test-cylinder"]["stand"], system) if entries["test-cylinder"] else None
-    found = found._replace(stand=stand)
-    for card_id in SPOTS:
-        found.spots.extend((name, _answer(card_id, given, system)) for name, given in entries[card_id].items())
+        raise InputError(list(dict.fromkeys(troubles)))
+    found = _checks(job, entries, progress)._replace(replacement=other)
     # the coil with the most readings first: what it tells of the spool serves the other too
     rows = job.tables.get("coil", [])
     for row in sorted(rows, key=lambda row: -len(row.get("pickup", [])) - len(row.get("push", []))):
         _coil_budget(job, row, found, progress)
-    return found._replace(notes=remarks(job, found), fit=fit(job, job.shop.limits))
+    left = None
+    if later:
+        for row in later.tables.get("coil", []):
+            if not any(key in row for key in OF_COIL):
+                after["coil-check"].pop(row["name"], None)
+        left = _checks(later, after, lambda what: progress(f"as left, {what}"))
+        left = left._replace(fit=fit(later, job.shop.limits))
+    return found._replace(notes=remarks(job, found), fit=fit(job, job.shop.limits), left=left)
+
+
+def _checks(job: Job, entries: Mapping[str, Mapping[str, Any]], progress: Callable[[str], None]) -> Findings:
+    """Every check that stands by itself; budgets come after it."""
+    system = job.shop.units
+    found = Findings({}, {}, {}, None, {}, [], [], [], [], [])
+    alternate = [row for row in job.tables.get("coil", []) if row.get("kind", "dc") == "ac"]
+    for name, given in entries["coil-check"].items():
+        progress(f"coil {name}")
+        found.coils[name] = _answer("coil-check", given, system)
+        if name in [row["name"] for row in alternate]:
+            alternating.trim(found.coils[name])
+    for row in alternate:
+        found.go.extend(alternating.readings(row))
+    for name, given in entries["bench-margin"].items():
+        found.benches[name] = _answer("bench-margin", given, system)
+    for name, given in entries["leak-check"].items():
+        found.leaks[name] = _answer("leak-check", given, system)
+    for card_id in SPOTS:
+        found.spots.extend((name, _answer(card_id, given, system)) for name, given in entries[card_id].items())
+    stand = entries["test-cylinder"].get("stand")
+    return found._replace(stand=_answer("test-cylinder", stand, system) if stand is not None else None)
 
 
 def _answer(card_id: str, given: Mapping[str, Entry], system: str) -> Answer:
@@ -95,113 +120,10 @@ def _answer(card_id: str, given: Mapping[str, Entry], system: str) -> Answer:
     return answer
 
 
-def _all_entries(job: Job) -> tuple[dict[str, dict[str, dict[str, Entry]]], list[Trouble]]:
-    """The entries of every check, each held against the limits of its sheet."""
-    found: dict[str, dict[str, dict[str, Entry]]] = {
-        name: {} for name in ("coil-check", "bench-margin", "leak-check", "test-cylinder", *SPOTS)
-    }
-    troubles: list[Trouble] = []
-
-    def take(card_id: str, label: str, given: dict[str, Entry], where: str) -> None:
-        try:
-            found[card_id][label] = read_entries(find(card_id), given)
-        except InputError as fault:
-            troubles.extend(one._replace(entry=f"{where}.{one.entry}", where=job.path.name) for one in fault.troubles)
-
-    supply = job.tables.get("supply", {})
-    for row in job.tables.get("coil", []):
-        name = row["name"]
-        given = given_of("coil-check", row, supply)
-        if row.get("kind", "dc") == "ac":
-            given.pop("nominal_power", None)
-        ohms = cable_ohms({key: e.si for key, e in raw_entries(job, row).items()}, supply.get("cable_kind", "flexible"))
-        if ohms is not None:
-            given["resistance_per_length"] = _computed("resistance_per_length", ohms, "standard", "iec-60228")
-        take("coil-check", name, given, f"coil {name}")
-        if row.get("kind", "dc") == "dc" and row.get("pickup"):
-            take("bench-margin", name, _bench_entries(job, row), f"coil {name}")
-        _check_limits(job, row, troubles)
-    for number, row in enumerate(job.tables.get("leakage", []), 1):
-        given = given_of("leak-check", job.tables.get("valve", {}), job.tables.get("oil", {}), row)
-        if "land_length" not in given and "overlap" in job.tables.get("valve", {}):
-            given["land_length"] = job.tables["valve"]["overlap"]
-        path = row.get("path", f"leakage {number}")
-        take("leak-check", f"{path} ({number})" if path in found["leak-check"] else path, given, f"leakage {number}")
-    if "stand" in job.tables:
-        take("test-cylinder", "stand", given_of("test-cylinder", job.tables["stand"]), "stand")
-    for one in spots(job):
-        take(*one)
-    for row in job.tables.get("repair", []):
-        changes = {key: value for key, value in row.get("changes", {}).items() if key != "lands"}
-        try:
-            read_entries(find("shift-budget"), changes)
-        except InputError as fault:
-            where = f"repair {row.get('name', '')!r}"
-            troubles.extend(one._replace(entry=f"{where}.{one.entry}", where=job.path.name) for one in fault.troubles)
-    unique = list(dict.fromkeys(troubles))
-    return found, unique
-
-
-def _check_limits(job: Job, row: Row, troubles: list[Trouble]) -> None:
-    """Hold the readings of a budget against its limits even where there are too few of them for one."""
-    card = find("shift-budget")
-    tables = {
-        "valve": job.tables.get("valve", {}),
-        "spring": job.tables.get("spring", {}),
-        "duty": job.tables.get("duty", {}),
-    }
-    tables[f"coil {row['name']}"] = {
-        key: value
-        for key, value in row.items()
-        if key in ("curve_voltage", "curve_temperature", "curve_resistance_20", "force_scale")
-    }
-    for where, table in tables.items():
-        given = {key: entry for key, value in table.items() if key in card.entries and (entry := entry_of(value))}
-        try:
-            read_entries(card, given)
-        except InputError as fault:
-            troubles.extend(one._replace(entry=f"{where}.{one.entry}", where=job.path.name) for one in fault.troubles)
-
-
-def _computed(name: str, si: float, origin: str, source: str = "", system: str = "metric") -> Entry:
-    quantity = VOCABULARY[name]
-    unit = quantity.us if system == "us" else quantity.metric
-    return Entry(
-        show(si, quantity.dimension, unit), from_si(si, unit, quantity.dimension), unit, si, (), origin, source
-    )
-
-
-def _bench_entries(job: Job, row: Row) -> dict[str, Entry]:
-    raw = raw_entries(job, row)
-    values = {key: entry.si for key, entry in raw.items()}
-    given: dict[str, Entry] = {}
-    for state in ("no_pressure", "blocked", "dwell", "flow", "duty"):
-        if f"{state}_pickup_voltage" in raw:
-            given[f"{state}_voltage"] = raw[f"{state}_pickup_voltage"]
-            ohms = raw.get(f"{state}_pickup_resistance", raw.get("resistance"))
-            if ohms is not None:
-                given[f"{state}_resistance"] = ohms
-    given |= {name: raw[name] for name in ("no_pressure_push", "blocked_push", "dwell_push") if name in raw}
-    if "hot_resistance" in raw:
-        given["hot_resistance"] = raw["hot_resistance"]
-    elif (resistance_20 := winding_20(values)) is not None:
-        from valvecalc.facts import fact_value
-        from valvecalc.formulas import coil
-
-        hot = coil.winding_resistance(resistance_20=resistance_20, winding_temperature=fact_value("hot-winding"))
-        given["hot_resistance"] = _computed("hot_resistance", hot, "judgement")
-    if "minimum_voltage" in raw:
-        given["minimum_voltage"] = raw["minimum_voltage"]
-    elif (lowest := lowest_voltage(values)) is not None:
-        given["minimum_voltage"] = _computed("minimum_voltage", lowest, "standard", "vde-0580-extract")
-    return given
-
-
 def _coil_budget(job: Job, row: Row, found: Findings, progress: Callable[[str], None]) -> None:
     name = str(row["name"])
     if row.get("kind", "dc") == "ac":
         found.notes.append(("ac", {"coil": name}))
-        found.go.extend(alternating.readings(row))
         return
     raw = _with_shared(name, raw_entries(job, row), found)
     values = {key: entry.si for key, entry in raw.items()}
@@ -253,7 +175,7 @@ def _with_shared(coil: str, raw: dict[str, Entry], found: Findings) -> dict[str,
             if own or other.case.bases[term] != "measured":
                 continue
             spread = other.energise.spreads.get(f"case {name}")
-            entry = _computed(
+            entry = computed(
                 name, getattr(other.case.valve, name), "measured", f"coil {other.coil}", other.energise.system
             )
             raw[name] = entry._replace(spreads=((spread.u, None),) if spread is not None and spread.u > 0.0 else ())
@@ -282,7 +204,7 @@ def _budget_answer(
         elif name in raw and raw[name].si == si:
             entries[name] = raw[name]
         elif name not in card.defaults or si != card.defaults[name]:
-            entries[name] = _computed(name, si, _origin(name, case), system=job.shop.units)
+            entries[name] = computed(name, si, _origin(name, case), system=job.shop.units)
     answer = work(card, entries)
     answer.system = job.shop.units
     answer._spreads = _spread(job, row, values, raw, direction)

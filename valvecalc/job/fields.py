@@ -1,14 +1,13 @@
 """The fields of a job file, as data/job_fields.toml documents them: what each is and how it is read."""
 
 from functools import cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from valvecalc.facts import load_toml
 from valvecalc.quantities import VOCABULARY
 
-#: Tables that hang below a coil, and those that come once or several times.
+#: Tables that hang below a coil.
 BELOW_COIL = ("pickup", "push")
-REPEATED = ("land", "coil", "leakage", "drift", "loss", "repair", "pickup", "push", "instrument")
 
 
 class Field(NamedTuple):
@@ -22,18 +21,27 @@ class Field(NamedTuple):
 
 @cache
 def fields(file: str, table: str) -> dict[str, Field]:
-    """The fields of one table of `job` or `shop`."""
-    found = {}
-    for key, row in load_toml("job_fields.toml")[file][table].items():
-        if key == "about":
-            continue
-        kind, _, words = row[0].partition(" ")
-        names = tuple(words.split("|")) if kind == "choice" else tuple(words.split())
-        meaning = row[1]
-        if not meaning and kind in ("quantity", "repeats"):
-            meaning = VOCABULARY[names[0]].meaning
-        found[key] = Field(key, kind, names, meaning)
-    return found
+    """The fields of one table of `job` or `shop`: its lists; what is no list the table says of itself."""
+    rows = load_toml("job_fields.toml")[file][table].items()
+    return {key: field(key, *row) for key, row in rows if isinstance(row, list)}
+
+
+def field(key: str, kind: str, meaning: str) -> Field:
+    """A field as the data (or a shop) writes it; a quantity without words has its vocabulary's meaning."""
+    kind, _, words = kind.partition(" ")
+    names = tuple(words.split("|")) if kind == "choice" else tuple(words.split())
+    if not meaning and kind in ("quantity", "repeats"):
+        meaning = VOCABULARY[names[0]].meaning
+    return Field(key, kind, names, meaning)
+
+
+def choices(one: Field) -> tuple[str, ...]:
+    """The words that a field takes: its own, or those of the entry of its name in a sheet."""
+    if one.kind != "word":
+        return one.words
+    from valvecalc.door import find  # only where the words are wanted: it loads every sheet
+
+    return tuple(find(one.words[0]).choices[one.key])
 
 
 def about(file: str, table: str) -> str:
@@ -41,6 +49,16 @@ def about(file: str, table: str) -> str:
     return str(load_toml("job_fields.toml")[file][table]["about"])
 
 
+def many(file: str, table: str) -> bool:
+    """Whether a table comes once or several times: [[table]]."""
+    return bool(load_toml("job_fields.toml")[file][table].get("many", False))
+
+
 def tables(file: str) -> tuple[str, ...]:
     """The tables of a file, head first."""
     return tuple(load_toml("job_fields.toml")[file])
+
+
+def record_tables() -> dict[str, dict[str, Any]]:
+    """The tables that are the record, in the order in which the report prints them: title and part of each."""
+    return {name: row for name, row in load_toml("job_fields.toml")["job"].items() if "part" in row}

@@ -13,11 +13,15 @@ def finder_path(table: Mapping[str, Any]) -> dict[str, Any]:
     model = knowledge()
     symptom = str(table.get("symptom", ""))
     title = model.symptoms[symptom].title if symptom in model.symptoms else symptom
+    basis = "The order of the checks rests on judgement, not on counted cases."
+    if own := table.get("own_cases"):
+        weight = model.rules.scale["repair"]["file_cases"]
+        basis = f"The order of the checks rests on the shop's own cases ({own}) and on judgement as {weight:g} cases."
     return {
         "symptom": title,
         "steps": [_step(model, str(step)) for step in table.get("steps", ())],
         "result": str(table.get("result", "")),
-        "basis": "The order of the checks rests on judgement, not on counted cases.",
+        "basis": basis,
     }
 
 

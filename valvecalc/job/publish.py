@@ -1,22 +1,43 @@
-"""Writes a report: page, JSON and text into a folder, all or nothing."""
+"""Works a job into its report and writes it: page, JSON, text and PDF into a folder, all or nothing."""
 
-import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from datetime import date
+from hashlib import sha256
+from os import fsync, getpid
 from pathlib import Path
 from typing import Any
 
 from valvecalc.job.compute import compute
+from valvecalc.job.function import symbol
 from valvecalc.job.read import read_job
 from valvecalc.job.report import report
-from valvecalc.report import html, text
+from valvecalc.job.sealed import last_day, made_from, seal
+from valvecalc.job.verdict import say
+from valvecalc.report import html, pdf, text
+from valvecalc.report.digest import as_file
 
 
 def work_job(
     job_path: Path, shop_path: Path | None = None, progress: Callable[[str], None] = lambda _: None
 ) -> dict[str, Any]:
-    """The report of a job file as plain data. Raises InputError with every fault of the files."""
+    """The report of a job file as plain data, sealed. Raises InputError with every fault of the files.
+
+    No clock is read: the report is of the last day that the job tells of, so that it can be made again.
+    """
     job = read_job(job_path, shop_path)
-    return report(job, compute(job, progress))
+    source = made_from(job_path, shop_path)
+    day = last_day(source)
+    drawn = symbol(job)
+    told = report(job, compute(job, progress), day or date.min) | {"symbol": drawn}
+    if day is None:
+        told["made"] = ""
+        told["assumed"] += [say("notes", "no_day")] if told["instruments"] else []
+    told["shop"] |= {"paper": job.shop.paper} | ({"site": job.shop.site} if job.shop.site else {})
+    for row in told.get("photos", ()):
+        picture = pdf.photo_file(job_path.parent, row["file"])
+        if picture is not None:
+            row["sha256"] = sha256(picture.read_bytes()).hexdigest()
+    return seal(told, source)
 
 
 def file_stem(told: dict[str, Any]) -> str:
@@ -25,19 +46,32 @@ def file_stem(told: dict[str, Any]) -> str:
     return kept.strip(".-") or "report"
 
 
-def publish(told: dict[str, Any], folder: Path) -> list[Path]:
-    """Write ID.html, ID.json and ID.txt. Each is written aside first, so that nothing is left half-written."""
+def publish(told: dict[str, Any], folder: Path, photos: Path | None = None) -> list[Path]:
+    """Write ID.html, ID.json, ID.txt and, where typst is installed, ID.pdf; photos are looked for in `photos`."""
     stem = file_stem(told)
     contents = {
-        f"{stem}.html": html.render(told),
-        f"{stem}.json": json.dumps(told, ensure_ascii=False, indent=1) + "\n",
-        f"{stem}.txt": text.render(told),
+        f"{stem}.html": html.render(told).encode(),
+        f"{stem}.json": as_file(told).encode(),
+        f"{stem}.txt": text.render(told).encode(),
     }
+    if pdf.available():
+        contents[f"{stem}.pdf"] = pdf.render(told, photos)
+    return write_whole(folder, contents)
+
+
+def write_whole(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
+    """Write files by name into a folder.
+
+    Each is written aside first, so that nothing is left half-written and the old file lasts until the new one is whole.
+    """
     folder.mkdir(parents=True, exist_ok=True)
-    parts = {name: folder / f".{name}.part" for name in contents}
+    parts = {name: folder / f".{name}.{getpid()}.part" for name in contents}
     try:
         for name, content in contents.items():
-            parts[name].write_text(content, encoding="utf-8")
+            with parts[name].open("wb") as file:
+                file.write(content)
+                file.flush()
+                fsync(file.fileno())
         return [part.replace(folder / name) for name, part in parts.items()]
     finally:
         for part in parts.values():

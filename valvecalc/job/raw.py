@@ -6,7 +6,8 @@ from typing import Any
 from valvecalc.answer import Entry
 from valvecalc.facts import fact_value, load_table
 from valvecalc.formulas import budget, coil, cylinder, spring
-from valvecalc.job.read import Job, Repeats
+from valvecalc.job.read import Job
+from valvecalc.job.reader import Repeats
 from valvecalc.units import show
 
 Values = Mapping[str, Any]

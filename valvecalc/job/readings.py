@@ -4,19 +4,24 @@ from collections.abc import Mapping
 from typing import Any
 
 from valvecalc.answer import Entry
-from valvecalc.job.read import Job, Repeats
+from valvecalc.job.read import Job
+from valvecalc.job.reader import Repeats
 from valvecalc.units import dimension_of, figure, to_si
 
 Rows = list[dict[str, Any]]
 
 
 def readings(job: Job) -> Rows:
-    """The readings in the order of the file; repairs are no readings."""
+    """The readings in the order of the file, those taken again after the work last; repairs are no readings."""
     rows: Rows = []
+    seen: set[int] = set()
 
     def take(where: str, table: Mapping[str, Any]) -> None:
         for key, value in table.items():
+            if id(value) in seen:
+                continue  # holds as found and as left
             if isinstance(value, Entry | Repeats):
+                seen.add(id(value))
                 rows.append(_reading(f"{where} {key}".replace("_", " "), value))
             elif key == "force_curve":
                 points = "; ".join(f"{point['position'].text} {point['curve_force'].text}" for point in value)
@@ -31,11 +36,13 @@ def readings(job: Job) -> Rows:
                 for reading in value:
                     take(f"{where} {key} {reading.get('state', '')}", reading)
 
-    for name, table in job.tables.items():
-        if name == "repair":
-            continue
-        for number, row in enumerate(table if isinstance(table, list) else [table], 1):
-            take(f"{name} {row.get('name', number)}" if isinstance(table, list) else name, row)
+    for when, tables in (("", job.tables), ("as left ", job.left)):
+        for name, table in tables.items():
+            if name == "repair":
+                continue
+            for number, row in enumerate(table if isinstance(table, list) else [table], 1):
+                label = row.get("name", row.get("id", number))
+                take(f"{when}{name} {label}" if isinstance(table, list) else when + name, row)
     return rows
 
 

@@ -1,26 +1,26 @@
 """The report of a job as plain data: what was found, what eats the force, what is not known."""
 
 import datetime
-import hashlib
-import json
 from collections.abc import Mapping
 from typing import Any
 
 from valvecalc.answer import Answer
-from valvecalc.drawing.rounding import quantity
 from valvecalc.facts import caution, source
-from valvecalc.job import alternating
+from valvecalc.formula import Card
+from valvecalc.job import alternating, record
 from valvecalc.job.charts import charts, margin_chart
 from valvecalc.job.compute import Budget, Findings
 from valvecalc.job.finder import finder_path
+from valvecalc.job.joints import seal_list, torque_sheet
+from valvecalc.job.judged import side_by_side, verdict_rows
 from valvecalc.job.lacking import not_computed
+from valvecalc.job.own import cautions_of
 from valvecalc.job.read import Job
-from valvecalc.job.readings import as_read, readings
+from valvecalc.job.readings import readings
 from valvecalc.job.thresholds import figure, thresholds
 from valvecalc.job.verdict import (
     ERRATIC,
     FAILS,
-    at_volts,
     band,
     headline,
     label,
@@ -28,12 +28,12 @@ from valvecalc.job.verdict import (
     newton,
     place,
     say,
-    state_words,
     word_of,
 )
-from valvecalc.judge import limit_of, verdicts
+from valvecalc.judge import verdicts
 from valvecalc.quantities import VOCABULARY
-from valvecalc.units import from_si, show
+from valvecalc.report.digest import digest
+from valvecalc.units import show
 from valvecalc.version import VERSION, data_version
 
 Rows = list[dict[str, Any]]
@@ -44,7 +44,16 @@ def report(job: Job, found: Findings, today: datetime.date | None = None) -> dic
     own = job.shop.limits
     head = headline(found, own)
     cautions = [caution(key) for key in ("stored-pressure", "falling-load", "live-circuit")]
-    answers = _answers(found, set(cautions), own)
+    answered = [*job.tables.get("check", []), *job.left.get("check", [])]
+    cautions += cautions_of(answered, job.shop.checks)
+    seals, torque = seal_list(job, found), torque_sheet(job, found)
+    told_cautions = {*cautions, *seals.get("cautions", ()), *torque.get("cautions", ())}
+    answers = _answers(found, told_cautions, own)
+    if found.left is not None:
+        answers += [
+            row | {"when": "as-left", "question": f"As left. {row['question']}"}
+            for row in _answers(found.left, told_cautions, own)
+        ]
     told: dict[str, Any] = {
         "schema": 1,
         "kind": "report",
@@ -55,8 +64,16 @@ def report(job: Job, found: Findings, today: datetime.date | None = None) -> dic
         "shop": {key: value for key, value in (("name", job.shop.name), ("address", job.shop.address)) if value},
         "job": {key: value for key, value in _head(job).items() if value},
         "headline": head,
-        "warnings": _warnings(found, own),
+        "warnings": record.warnings(job) + _warnings(found, own),
         "cautions": cautions,
+        "record": record.record(job),
+        "photos": record.photos(job),
+        "gate": record.gate(job),
+        "as_left": side_by_side(job, found),
+        "headline_left": _headline_left(found, own),
+        "measure": record.measure(job),
+        "seal_list": seals,
+        "torque_sheet": torque,
         "answers": answers,
         "charts": [chart for budget in found.budgets.values() for chart in charts(budget, own)]
         + [
@@ -67,23 +84,18 @@ def report(job: Job, found: Findings, today: datetime.date | None = None) -> dic
         "thresholds": [row for budget in found.budgets.values() for row in thresholds(budget)],
         "repairs": [_repair(row, found, own) for row in found.repairs],
         "replacement": found.replacement or {},
-        "verdicts": _verdicts(found, own),
+        "verdicts": verdict_rows(job, found),
         "finder": finder_path(job.tables.get("finder", {})),
-        "assumed": notes(found, job, str(today or datetime.date.today())),
-        "not_computed": not_computed(found),
-        "not_tested": list(job.head.get("not_tested", [])),
+        "assumed": notes(found, job, str(today or datetime.date.today())) + record.doubts(job),
+        "not_computed": not_computed(found) + _left_open(found),
+        "not_tested": record.not_tested(job),
         "readings": readings(job),
+        "corrections": list(job.corrections),
         "instruments": [tool._asdict() for tool in job.shop.instruments.values()],
         "sources": _sources(found),
     }
     told["digest"] = digest(told)
     return told
-
-
-def digest(told: Mapping[str, Any]) -> str:
-    """SHA-256 over the report without its digest: the same job and data give the same text."""
-    plain = {key: value for key, value in told.items() if key != "digest"}
-    return "sha256:" + hashlib.sha256(json.dumps(plain, sort_keys=True, ensure_ascii=False).encode()).hexdigest()
 
 
 def _head(job: Job) -> dict[str, Any]:
@@ -100,6 +112,17 @@ def _head(job: Job) -> dict[str, Any]:
     }
 
 
+def _headline_left(found: Findings, own: Mapping[str, float]) -> dict[str, Any]:
+    """The verdict on shifting by what was read again; nothing where no such reading was taken again."""
+    left = found.left
+    return headline(left, own) if left is not None and (left.benches or left.go) else {}
+
+
+def _left_open(found: Findings) -> Rows:
+    rows = not_computed(found.left) if found.left is not None else []
+    return [row | {"what": f"As left, {row['what'][:1].lower()}{row['what'][1:]}"} for row in rows]
+
+
 def _warnings(found: Findings, own: Mapping[str, float]) -> list[str]:
     texts = []
     for name, budget in found.budgets.items():
@@ -110,7 +133,7 @@ def _warnings(found: Findings, own: Mapping[str, float]) -> list[str]:
     for name, trials in alternating.by_coil(found.go).items():
         if alternating.fails(trials):
             texts.append(say("warnings", "will_not_shift", coil=name))
-    return texts
+    return texts if found.left is None else [say("warnings", "as_found", text=text) for text in texts]
 
 
 def _answers(found: Findings, told: set[str], own: Mapping[str, float]) -> Rows:
@@ -221,66 +244,6 @@ def _repair(row: Mapping[str, Any], found: Findings, own: Mapping[str, float]) -
     }
 
 
-def _verdicts(found: Findings, own: Mapping[str, float]) -> Rows:
-    rows: Rows = []
-    named: list[tuple[str, Answer]] = [
-        (f"coil {name}, force budget", budget.energise) for name, budget in found.budgets.items()
-    ]
-    named += [(f"coil {name}, pick-up readings", bench) for name, bench in found.benches.items()]
-    named += [(f"coil {name}", answer) for name, answer in found.coils.items()]
-    named += [(f"leakage {path}", answer) for path, answer in found.leaks.items()]
-    named += [("stand cylinder", found.stand)] if found.stand is not None else []
-    named += found.spots
-    for subject, answer in named:
-        for name, verdict in verdicts(answer, dict(own)).items():
-            if name not in answer.results:
-                continue
-            rows.append(
-                {
-                    "subject": f"{subject}: {VOCABULARY[name].meaning}",
-                    "verdict": verdict,
-                    "sentence": _why(answer, name, own),
-                }
-            )
-    if found.fit is not None:
-        read, new, verdict = found.fit
-        told = as_read(read)
-        rows.append(
-            {
-                "subject": "spool and bore: diametral clearance as the gauges read it",
-                "verdict": verdict,
-                "sentence": f"{told}, a new fit {new.text} at most.",
-            }
-        )
-    for row in found.go:
-        rows.append(
-            {
-                "subject": f"coil {row['coil']} {state_words(row['state'])}",
-                "verdict": "accept" if row["shifted"] else "reject",
-                "sentence": f"{'Shifted' if row['shifted'] else 'Did not shift'}{at_volts(row)}.",
-            }
-        )
-    return rows
-
-
-def _why(answer: Answer, name: str, own: Mapping[str, float]) -> str:
-    """The result and what it was held against."""
-    value, dimension, unit = answer.results[name], VOCABULARY[name].dimension, answer.unit(name)
-    if isinstance(value, str):
-        figures = {
-            key: show(answer.results[key], "length", answer.unit(key), 3) for key in answer.card.judged[name][1:]
-        }
-        low, high, limit = figures.values()
-        return f"{low} to {high} radial, new at most {limit}: {value}."
-    u = answer.expanded(name)
-    spread = from_si(u, unit, dimension) - from_si(0.0, unit, dimension) if u else None
-    told = quantity(from_si(value, unit, dimension), unit, spread)
-    rule, *keys = answer.card.judged[name]
-    limits = [quantity(from_si(limit_of(key, dict(own)), unit, dimension), unit) for key in keys]
-    allowed = {">=": "at least {}", "<=": "at most {}", "within": "within ± {}", "band": "from −{} to {}"}[rule]
-    return f"{told}{'' if u else ', uncertainty not known'}; wanted {allowed.format(*limits)}."
-
-
 def notes(found: Findings, job: Job, today: str) -> list[str]:
     """What was assumed on the way, and instruments past their date."""
     texts = [say("notes", key, **fields) for key, fields in found.notes]
@@ -292,13 +255,19 @@ def notes(found: Findings, job: Job, today: str) -> list[str]:
 
 
 def _sources(found: Findings) -> Rows:
+    every = [found] if found.left is None else [found, found.left]
+    rows = {
+        (key, locator): {"key": key, "text": source(key)["text"], "locator": locator}
+        for one in every
+        for card in _cards(one)
+        for key, locator in card.sources
+    }
+    return list(rows.values())
+
+
+def _cards(found: Findings) -> list[Card]:
     cards = [answer.card for answer in (*found.coils.values(), *found.benches.values(), *found.leaks.values())]
     cards += [budget.energise.card for budget in found.budgets.values()]
     cards += [found.stand.card] if found.stand is not None else []
     cards += [answer.card for _, answer in found.spots]
-    rows = {
-        (key, locator): {"key": key, "text": source(key)["text"], "locator": locator}
-        for card in cards
-        for key, locator in card.sources
-    }
-    return list(rows.values())
+    return cards

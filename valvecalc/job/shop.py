@@ -1,10 +1,11 @@
-"""shop.toml: the shop's name, units, instruments with their limits of error, own limits."""
+"""shop.toml: the shop's name, units, instruments with their limits of error, own limits, own checks and fields."""
 
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from valvecalc.errors import InputError, Trouble
-from valvecalc.quantities import VOCABULARY
+from valvecalc.errors import InputError, Trouble, nearest
+from valvecalc.job.fields import Field
+from valvecalc.job.own import Check
 from valvecalc.units import read, standard_uncertainty
 
 
@@ -17,12 +18,11 @@ class Instrument(NamedTuple):
     accuracy: str
     calibrated_until: str
 
-    def standard_uncertainty(self, name: str, si: float) -> float:
-        """Standard uncertainty in SI of a reading of the vocabulary name `name` (rectangular limits).
+    def standard_uncertainty(self, name: str, dimension: str, si: float) -> float:
+        """Standard uncertainty in SI of a reading called `name` (rectangular limits).
 
         Raises InputError when range or accuracy do not fit the reading.
         """
-        dimension = VOCABULARY[name].dimension
         share, of, what = self.accuracy.partition(" of ")
         try:
             if not of:
@@ -64,13 +64,25 @@ class Shop(NamedTuple):
     units: str = "metric"
     paper: str = "A4"
     site: str = ""
+    hourly_rate: str = ""
     instruments: Mapping[str, Instrument] = {}
     limits: Mapping[str, float] = {}
+    checks: Mapping[str, Check] = {}
+    fields: Mapping[str, Mapping[str, Field]] = {}
+
+    def instrument(self, name: str, wanted: str) -> Instrument:
+        """The instrument that a reading names. Raises InputError with the nearest ones."""
+        known = self.instruments.get(wanted)
+        if known is None:
+            close = ", ".join(nearest(wanted, self.instruments) or self.instruments) or "none"
+            raise InputError(
+                Trouble(name, f"instrument {wanted!r}", "an instrument of shop.toml", f"It knows: {close}.")
+            )
+        return known
 
 
 def own_limits(given: Mapping[str, Any], where: str) -> tuple[dict[str, float], list[Trouble]]:
     """Own limits by fact id, read in the dimension of the fact they replace."""
-    from valvecalc.errors import nearest
     from valvecalc.facts import load_toml
 
     facts = {key: fact for key, fact in load_toml("defaults.toml").items() if "value" in fact}

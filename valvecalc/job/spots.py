@@ -1,15 +1,20 @@
-"""Readings that are judged one by one, each by its small sheet: a coil's current, a drift, the loss of a path."""
+"""Readings that are judged one by one, each by its small sheet: a coil's current, a drift, a groove, the screws."""
 
 from collections.abc import Iterator, Mapping
 from typing import Any
 
 from valvecalc.answer import Entry
 from valvecalc.door import find
-from valvecalc.job.read import Job, Repeats
+from valvecalc.job.read import Job
+from valvecalc.job.reader import Repeats
 
 #: Table of the job file -> the sheet that judges each of its rows.
-SHEETS = {"drift": "drift-rate", "loss": "path-loss"}
-SPOTS = ("coil-amps", *SHEETS.values())
+SHEETS = {"drift": "drift-rate", "loss": "path-loss", "ring": "groove-ring"}
+#: The same for tables that come once.
+ONCE = {"seals": "seal-compound", "mounting": "torque-sheet"}
+SPOTS = ("coil-amps", *SHEETS.values(), "extrusion-check", *ONCE.values())
+#: Keys by which a row is called in the report.
+NAMES = ("path", "place")
 
 
 def entry_of(value: Any) -> Entry | None:
@@ -17,14 +22,19 @@ def entry_of(value: Any) -> Entry | None:
     return value.entry if isinstance(value, Repeats) else value if isinstance(value, Entry) else None
 
 
-def given_of(card_id: str, *tables: Mapping[str, Any]) -> dict[str, Entry]:
-    """What tables of a job file give to a sheet."""
-    names = find(card_id).entries
-    read = ((key, entry_of(value)) for table in tables for key, value in table.items() if key in names)
+def given_of(card_id: str, *tables: Mapping[str, Any]) -> dict[str, Any]:
+    """What tables of a job file give to a sheet: readings, and words where it takes words."""
+    card = find(card_id)
+    read = (
+        (key, value if key in card.choices and isinstance(value, str) else entry_of(value))
+        for table in tables
+        for key, value in table.items()
+        if key in card.entries
+    )
     return {key: entry for key, entry in read if entry is not None}
 
 
-def spots(job: Job) -> Iterator[tuple[str, str, dict[str, Entry], str]]:
+def spots(job: Job) -> Iterator[tuple[str, str, dict[str, Any], str]]:
     """(sheet, what the report calls the reading, its entries, where it stands in the file)."""
     for row in job.tables.get("coil", []):
         if "current" in row and row.get("kind", "dc") == "dc":
@@ -32,4 +42,13 @@ def spots(job: Job) -> Iterator[tuple[str, str, dict[str, Entry], str]]:
     for table, card_id in SHEETS.items():
         for number, row in enumerate(job.tables.get(table, []), 1):
             where = f"{table} {number}"
-            yield card_id, f"{where}, {row['path']}" if "path" in row else where, given_of(card_id, row), where
+            named = next((row[key] for key in NAMES if key in row), "")
+            subject = f"{where}, {named}" if named else where
+            yield card_id, subject, given_of(card_id, row), where
+            pressure = job.tables.get("seals", {}).get("pressure")
+            if "diametral_gap" in row and pressure is not None:
+                given = {"diametral_gap": row["diametral_gap"], "ring_pressure": pressure}
+                yield "extrusion-check", subject, given, where
+    for table, card_id in ONCE.items():
+        if table in job.tables:
+            yield card_id, table, given_of(card_id, job.tables[table]), table

@@ -1,6 +1,7 @@
 """A job report as one self-contained page: no script, no outside file, readable on a phone and on paper.
 
-What can hurt stands first, then the verdict and what to do, then the figures behind it.
+What can hurt stands first, then complaint and verdict, the record from found to left and what was not tested, and at
+last the figures behind it.
 """
 
 from collections.abc import Mapping
@@ -9,11 +10,11 @@ from typing import Any
 from valvecalc.drawing import chart
 from valvecalc.drawing.rounding import percent
 from valvecalc.drawing.shapes import symbol
-from valvecalc.report import parts, replacement, words
+from valvecalc.report import joints, parts, record, replacement, words
 from valvecalc.report.answers import answer
 from valvecalc.report.style import STYLE, page_foot
 
-_POLICY = "default-src 'none'; style-src 'unsafe-inline'"
+POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
 
 def render(report: Mapping[str, Any]) -> str:
@@ -24,8 +25,11 @@ def render(report: Mapping[str, Any]) -> str:
         _letterhead(report),
         parts.box("warning", "Keep out of service", report.get("warnings", ())),
         f"<h1>{parts.esc(job.get('title') or title)}</h1>",
-        _headline(report),
         _job(job),
+        _headline(report),
+        *record.page(report),
+        *joints.page(report),
+        parts.section("What each port does", _symbol(report.get("symbol")), "symbol"),
         parts.section("What the figures show", _charts(report), "charts"),
         parts.section("Verdicts", _verdicts(report), "verdicts"),
         parts.section("Questions and answers", _answers(report), "answers"),
@@ -35,14 +39,14 @@ def render(report: Mapping[str, Any]) -> str:
         parts.section(replacement.TITLE, _replacement(report), "replacement"),
         parts.section("Not computed, and what it needs", _not_computed(report), "not-computed"),
         parts.section("Assumed on the way", parts.bullets(report.get("assumed", ())), "assumed"),
-        parts.section("Not tested", parts.bullets(report.get("not_tested", ())) or parts.paragraphs([words.NOT_TOLD])),
         parts.section("Readings", _readings(report), "readings"),
+        *record.papers(report),
         parts.section("Sources", parts.bullets(words.source(row) for row in report.get("sources", ())), "sources"),
         _foot(report),
     )
     return (
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
-        f'<meta http-equiv="Content-Security-Policy" content="{_POLICY}">'
+        f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         '<meta name="color-scheme" content="light dark">'
         f"<title>{parts.esc(title)}</title><style>{STYLE}{page_foot(title)}</style></head>\n<body><main>"
@@ -82,13 +86,12 @@ def _job(job: Mapping[str, Any]) -> str:
         ("Valve", "valve"),
         ("Complaint", "complaint"),
         ("Received", "received"),
-        ("Work done", "work_done"),
     )
-    return parts.facts((name, _prose(job.get(key))) for name, key in names)
+    return parts.facts((name, job.get(key)) for name, key in names)
 
 
-def _prose(text: Any) -> Any:
-    return "; ".join(text) if isinstance(text, (list, tuple)) else text
+def _symbol(valve: Mapping[str, Any] | None) -> str:
+    return replacement.figures([("Symbol by ISO 1219", valve)]) if valve else ""
 
 
 def _charts(report: Mapping[str, Any]) -> str:

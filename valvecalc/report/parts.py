@@ -8,6 +8,9 @@ from valvecalc.drawing.rounding import shown
 from valvecalc.drawing.shapes import symbol
 from valvecalc.report import words
 
+#: A figure of more characters is a sentence or a list (a force curve): it may break.
+FIGURE_MOST = 40
+
 
 def esc(text: object) -> str:
     """Text for the page: markup in it is shown, not obeyed."""
@@ -46,7 +49,8 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[str]], *, figures: Seque
     for place, row in enumerate(rows):
         cells = [f'<th scope="row" role="rowheader">{row[0]}</th>']
         for column, cell in enumerate(row[1:], 1):
-            kind = ' class="figure"' if column in figures else ""
+            short = column in figures and len(sub(r"<[^>]*>", "", cell)) <= FIGURE_MOST
+            kind = ' class="figure"' if short else ""
             cells.append(f'<td role="cell"{kind} data-head="{esc(heads[column])}">{cell}</td>')
         kind = f' class="{first}"' if first and place == 0 else ""
         lines.append(f'<tr role="row"{kind}>{"".join(cells)}</tr>')

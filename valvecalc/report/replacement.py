@@ -1,6 +1,6 @@
 """The valve that is to take the old one's place: what fits and why, or what to ask a supplier for."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from valvecalc.drawing import chart
@@ -23,7 +23,7 @@ def page(told: Mapping[str, Any], said: frozenset[str]) -> str:
         parts.box("caution", "Before any valve is changed", cautions, 3),
         f"<p><strong>{parts.esc(told['headline'])}</strong></p>",
         parts.paragraphs(told.get("notes", ())),
-        *_symbols(told),
+        figures(valves(told)),
         parts.table(["Valve", "Verdict", "Why"], map(_candidate, told["candidates"])),
         *map(_drawn, told.get("charts", ())),
         *(_rules(row) for row in told["candidates"][:1] if row["verdict"] != "reject"),
@@ -75,16 +75,27 @@ def _drawn(spec: Row) -> str:
     return f'<figure class="lines"><figcaption>{parts.esc(spec["title"])}</figcaption>{chart(spec)}</figure>'
 
 
-def _symbols(told: Mapping[str, Any]) -> Iterator[str]:
-    """What the ports of the old valve do and those of the leader, drawn; one drawing where they are the same."""
+def valves(told: Mapping[str, Any]) -> list[tuple[str, Row]]:
+    """The old valve and the leader, by their names."""
+    return [("The old valve", told["old"]), *((leader["id"], leader["symbol"]) for leader in told["candidates"][:1])]
+
+
+def drawn_symbols(named: Iterable[tuple[str, Row]]) -> Iterator[tuple[str, str]]:
+    """(drawing, caption) of what the ports of each valve do; one drawing for those that do the same."""
     captions: dict[str, list[str]] = {}
-    leaders = told["candidates"][:1]
-    for row, name in ((told["old"], "The old valve"), *((leader["symbol"], leader["id"]) for leader in leaders)):
+    for name, row in named:
         positions = {key: read_position(text) if text else text for key, text in row["function"].items()}
         captions.setdefault(draw_known(Function(**positions), row["operator"], row["stage"]), []).append(name)
     captions.pop("", None)  # nothing is known of it
-    for drawn, names in captions.items():
-        yield f'<figure class="symbol"><figcaption>{parts.esc(" and ".join(names))}</figcaption>{drawn}</figure>'
+    yield from ((drawn, " and ".join(names)) for drawn, names in captions.items())
+
+
+def figures(named: Iterable[tuple[str, Row]]) -> str:
+    """Those drawings for the page."""
+    return "".join(
+        f'<figure class="symbol"><figcaption>{parts.esc(caption)}</figcaption>{drawn}</figure>'
+        for drawn, caption in drawn_symbols(named)
+    )
 
 
 def _rules(row: Row) -> str:

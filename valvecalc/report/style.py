@@ -26,7 +26,7 @@ p{margin:.4rem 0}ul,ol{margin:.4rem 0;padding-left:1.4rem}li{margin:.2rem 0}
 .warning,.caution{border:2px solid;border-left-width:.6rem;border-radius:.3rem;padding:.6rem .9rem;margin:1rem 0}
 .warning{background:var(--warn);border-color:var(--alarm)}
 .caution{background:var(--care);border-color:var(--care-edge)}
-.warning h2,.caution h2,.caution h4{border:0;padding:0;margin:0 0 .2rem;font-size:1.1rem}
+.warning h2,.caution h2,.caution h3,.caution h4{border:0;padding:0;margin:0 0 .2rem;font-size:1.1rem}
 .warning h2{color:var(--alarm)}.warning p,.caution p{font-size:1.05rem;margin:.25rem 0}
 .warning p{font-weight:700}
 .headline{border:2px solid var(--ink);border-radius:.3rem;padding:.8rem 1rem;margin:1rem 0}

@@ -6,7 +6,7 @@ from typing import Any
 
 from valvecalc.drawing.rounding import percent, quantity
 from valvecalc.drawing.shapes import SIGNS, form
-from valvecalc.report import replacement, words
+from valvecalc.report import joints, record, replacement, words
 from valvecalc.report.words import Row
 
 
@@ -26,12 +26,11 @@ def render(report: Mapping[str, Any], width: int = 80, brief: bool = False) -> s
     if head and head.get("actions"):
         lines += [*_part(words.actions(head["verdict"]), _items(head["actions"], width))]
     told = [("Job", " ".join(filter(None, (job.get("id"), job.get("title")))))]
-    told += [
-        (name.replace("_", " ").capitalize(), job.get(name)) for name in ("machine", "valve", "complaint", "work_done")
-    ]
-    lines += [
-        *_part("", [line for name, text in told if text for line in _fit(f"{name}: {_prose(text)}", width, "  ")])
-    ]
+    told += [(name.capitalize(), job.get(name)) for name in ("machine", "valve", "complaint")]
+    lines += [*_part("", [line for name, text in told if text for line in _fit(f"{name}: {text}", width, "  ")])]
+    for told_by in (record.lines, joints.lines):
+        kept = told_by(report, lambda texts: _items(texts, width), lambda name, texts: _boxed(name, texts, width))
+        lines += [line for name, body in kept for line in _part(name, body)]
     for spec in report.get("charts", ()):
         lines += [*_part(spec["title"], _chart(spec, width))]
     judged = [
@@ -58,7 +57,8 @@ def render(report: Mapping[str, Any], width: int = 80, brief: bool = False) -> s
     ]
     lines += [*_part("Not computed, and what it needs", _items(lacking, width))]
     lines += [*_part("Assumed on the way", _items(report.get("assumed", ()), width))]
-    lines += [*_part("Not tested", _items(report.get("not_tested", ()) or [words.NOT_TOLD], width))]
+    for name, body in record.last_lines(report, lambda texts: _items(texts, width)):
+        lines += _part(name, body)
     stamp = ", ".join(
         f"{name} {report[key]}"
         for name, key in (("valvecalc", "version"), ("data", "data_version"), ("made", "made"))
@@ -190,10 +190,6 @@ def _sign(verdict: str) -> str:
 
 def _judged(verdict: str, told: str) -> str:
     return f"{_sign(verdict)} {words.verdict(verdict)}: {told}".strip(": ")
-
-
-def _prose(text: Any) -> str:
-    return "; ".join(text) if isinstance(text, (list, tuple)) else str(text)
 
 
 def _fit(text: str, width: int, indent: str = "") -> list[str]:

@@ -1,0 +1,110 @@
+"""What was judged, as the report lists it: results of the sheets, plain readings against their limits, own checks."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from valvecalc.answer import Answer
+from valvecalc.drawing.rounding import quantity
+from valvecalc.job.compute import Findings
+from valvecalc.job.own import verdict_rows as own_rows
+from valvecalc.job.read import Job
+from valvecalc.job.readings import as_read
+from valvecalc.job.verdict import at_volts, state_words
+from valvecalc.judge import limit_of, verdicts
+from valvecalc.quantities import VOCABULARY
+from valvecalc.uncertainty import decide
+from valvecalc.units import from_si, show
+
+Rows = list[dict[str, Any]]
+
+
+def verdict_rows(job: Job, found: Findings) -> Rows:
+    """Each reading and result that is held against a limit: subject, verdict, and why in figures."""
+    own = job.shop.limits
+    rows: Rows = []
+    named: list[tuple[str, Answer]] = [
+        (f"coil {name}, force budget", budget.energise) for name, budget in found.budgets.items()
+    ]
+    named += [(f"coil {name}, pick-up readings", bench) for name, bench in found.benches.items()]
+    named += [(f"coil {name}", answer) for name, answer in found.coils.items()]
+    named += [(f"leakage {path}", answer) for path, answer in found.leaks.items()]
+    named += [("stand cylinder", found.stand)] if found.stand is not None else []
+    named += found.spots
+    for subject, answer in named:
+        for name, verdict in verdicts(answer, dict(own)).items():
+            if name not in answer.results:
+                continue
+            rows.append(
+                {
+                    "subject": f"{subject}: {VOCABULARY[name].meaning}",
+                    "verdict": verdict,
+                    "sentence": _why(answer, name, own),
+                }
+            )
+    if found.fit is not None:
+        read, new, verdict = found.fit
+        told = as_read(read)
+        rows.append(
+            {
+                "subject": "spool and bore: diametral clearance as the gauges read it",
+                "verdict": verdict,
+                "sentence": f"{told}, a new fit {new.text} at most.",
+            }
+        )
+    rows += _insulation(job)
+    rows += own_rows(job.tables.get("check", []), job.shop.checks, own)
+    for row in found.go:
+        rows.append(
+            {
+                "subject": f"coil {row['coil']} {state_words(row['state'])}",
+                "verdict": "accept" if row["shifted"] else "reject",
+                "sentence": f"{'Shifted' if row['shifted'] else 'Did not shift'}{at_volts(row)}.",
+            }
+        )
+    return rows
+
+
+def _why(answer: Answer, name: str, own: Mapping[str, float]) -> str:
+    """The result and what it was held against."""
+    value, dimension, unit = answer.results[name], VOCABULARY[name].dimension, answer.unit(name)
+    if isinstance(value, str):
+        keys = answer.card.judged[name][1:]
+        low, high, limit = (show(answer.results[key], VOCABULARY[key].dimension, answer.unit(key), 3) for key in keys)
+        radial, new = (" radial", "new ") if name == "wear_verdict" else ("", "")
+        return f"{low} to {high}{radial}, {new}at most {limit}: {value}."
+    u = answer.expanded(name)
+    spread = from_si(u, unit, dimension) - from_si(0.0, unit, dimension) if u else None
+    told = quantity(from_si(value, unit, dimension), unit, spread)
+    rule, *keys = answer.card.judged[name]
+    limits = [quantity(from_si(limit_of(key, dict(own)), unit, dimension), unit) for key in keys]
+    allowed = {">=": "at least {}", "<=": "at most {}", "within": "within ± {}", "band": "from −{} to {}"}[rule]
+    return f"{told}{'' if u else ', uncertainty not known'}; wanted {allowed.format(*limits)}."
+
+
+def _insulation(job: Job) -> Rows:
+    """Each coil's insulation against the least that is allowed."""
+    least = limit_of("insulation-least", dict(job.shop.limits))
+    factor = limit_of("decision-factor", dict(job.shop.limits))
+    rows = []
+    for row in job.tables.get("coil", []):
+        if "insulation" not in row:
+            continue
+        entry = row["insulation"].entry
+        u = sum(one * one for one, _ in entry.spreads) ** 0.5
+        subject = f"coil {row['name']}: {VOCABULARY['insulation_resistance'].meaning}"
+        doubt = "" if u else ", uncertainty not known"
+        text = f"{as_read(entry)}{doubt}; wanted at least {show(least, 'resistance', 'MΩ', 3)}."
+        rows.append({"subject": subject, "verdict": decide(entry.si, u, ">=", least, factor), "sentence": text})
+    return rows
+
+
+def side_by_side(job: Job, found: Findings) -> Rows:
+    """What was judged again after the work: the verdict and the figures as left, beside those as found."""
+    if found.left is None:
+        return []
+    before = {row["subject"]: row for row in verdict_rows(job, found)}
+    rows = []
+    for row in verdict_rows(job._replace(tables=job.left), found.left):
+        first = before.get(row["subject"], {})
+        rows.append(row | {"found": first.get("sentence", ""), "found_verdict": first.get("verdict", "")})
+    return rows

@@ -1,0 +1,111 @@
+"""The PDF of a report, set by typst, which belongs to the extra `report`: tagged, with the report's data inside.
+
+The same report gives the same bytes: no clock is read, fonts are those that typst brings with it.
+"""
+
+from collections.abc import Mapping
+from functools import cache
+from importlib.util import find_spec
+from json import dumps
+from pathlib import Path
+from shutil import copyfile
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from valvecalc.report.digest import as_file
+from valvecalc.report.pdf_evidence import photo_name, photo_rows
+from valvecalc.report.pdf_pages import document
+
+LAYOUT = Path(__file__).with_name("report.typ")
+#: The pictures that a PDF takes as they are.
+_PICTURES = (".jpg", ".jpeg", ".png", ".gif", ".webp")
+
+#: (with typst's own fonts only, by PDF/UA-1), one after the other until all letters can be set: then the computer's
+#: fonts too, last without the promise of PDF/UA, which forbids a letter that no font has.
+_WAYS = ((True, True), (False, True), (False, False))
+
+LACKING = "No PDF: it needs the extra 'report'. Install it: pip install 'valvecalc[report]'"
+
+
+@cache
+def available() -> bool:
+    """Whether what sets the PDF is installed."""
+    return find_spec("typst") is not None and find_spec("segno") is not None
+
+
+def render(report: Mapping[str, Any], folder: Path | None = None) -> bytes:
+    """The PDF of a report of the JSON contract. Photos are looked for in `folder`."""
+    import typst
+
+    with TemporaryDirectory() as workshop:
+        place = Path(workshop)
+        photos = _photos(report, folder, place)
+        travels = as_file(report)
+        try:
+            return _set({"doc": dumps(document(report, photos)), "report": travels}, place)
+        except typst.TypstError:
+            if not photos:
+                raise
+        whole = {name: file for name, file in photos.items() if _can_be_set(file, place)}
+        return _set({"doc": dumps(document(report, whole)), "report": travels}, place)
+
+
+def _can_be_set(photo: str, workshop: Path) -> bool:
+    """Whether a photo is a picture at all; asked only where a PDF could not be set with it."""
+    import typst
+
+    one = {"kind": "photo", "file": photo, "caption": "photo", "alt": "photo"}
+    try:
+        _set({"doc": dumps({**document({}, {}), "blocks": [one]}), "report": "{}"}, workshop)
+    except typst.TypstError:
+        return False
+    return True
+
+
+def _photos(report: Mapping[str, Any], folder: Path | None, workshop: Path) -> dict[str, str]:
+    """Photos that are there, each under a name of ours; typst sees no other file."""
+    found: dict[str, str] = {}
+    for row in photo_rows(report):
+        name = photo_name(row)
+        path = None if name in found else photo_file(folder, name)
+        if path is not None:
+            copy = f"photo-{len(found) + 1}{path.suffix.lower()}"
+            copyfile(path, workshop / copy)
+            found[name] = f"/{copy}"
+    return found
+
+
+def photo_file(folder: Path | None, name: str) -> Path | None:
+    """The picture of this name in a folder or below it, None where there is none."""
+    if folder is None or not name:
+        return None
+    try:
+        path = (folder / name).resolve()
+        inside = path.is_relative_to(folder.resolve())
+        return path if inside and path.suffix.lower() in _PICTURES and path.is_file() else None
+    except (OSError, ValueError):  # a name that no system takes
+        return None
+
+
+def _set(data: dict[str, str], workshop: Path) -> bytes:
+    import typst
+
+    layout = workshop / LAYOUT.name
+    copyfile(LAYOUT, layout)  # typst reads nothing outside the folder of its layout
+    fault: Exception | None = None
+    for own_fonts, accessible in _WAYS:
+        try:
+            return typst.compile(
+                layout,
+                root=workshop,
+                format="pdf",
+                ignore_system_fonts=own_fonts,
+                sys_inputs=data,
+                pdf_standards="ua-1" if accessible else None,
+                timestamp=0,
+            )
+        except typst.TypstError as trouble:
+            if "could not be displayed" not in trouble.message:
+                raise
+            fault = trouble
+    raise fault or RuntimeError
