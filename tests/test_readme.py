@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from valvecalc.cli import main
-from valvecalc.demo import SIZE
+from valvecalc.demo import JOBS, SIZE
 from valvecalc.job.publish import work_job
 
 README = (Path(__file__).parent.parent / "README.md").read_text(encoding="utf-8")
@@ -52,8 +52,9 @@ def test_the_job_of_five_readings_gives_a_share(tmp_path: Path) -> None:
 def test_every_command_answers(
     line: str, capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """In a folder that has what `valvecalc demo` leaves for the sizing."""
+    """In a folder that has what `valvecalc demo` leaves."""
     shutil.copytree(SIZE, tmp_path / ".build" / "demo" / "size")
+    shutil.copytree(JOBS, tmp_path / ".build" / "demo" / "jobs")
     monkeypatch.chdir(tmp_path)
     assert main(shlex.split(line)) == 0
     assert capsys.readouterr().out

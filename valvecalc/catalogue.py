@@ -1,8 +1,9 @@
-"""What there is: the list of formulas and sheets, and one of them in words."""
+"""What there is: the list of formulas, sheets and tables, and one of them in words."""
 
 from typing import Any
 
-from valvecalc.door import load
+from valvecalc import tables
+from valvecalc.door import find, load
 from valvecalc.facts import source
 from valvecalc.finding import Entry, Finder, rules
 from valvecalc.formula import REGISTER, Card
@@ -24,13 +25,25 @@ def item(card: Card) -> dict[str, Any]:
 
 
 def items(word: str = "") -> list[dict[str, Any]]:
-    """Every formula and sheet that has a page, or those that words speak of, the best first."""
+    """Every formula and sheet that has a page and every table, or those that words speak of, the best first."""
     load()
     cards = sorted((card for card in REGISTER.values() if not card.part), key=lambda card: (card.kind, card.id))
+    rows = [*map(item, cards), *map(tables.item, tables.tables().values())]
     if word:
-        found = Finder([entry_of(card) for card in cards], rules()).ask(word)
-        cards = [cards[place] for place in (*found.near, *found.far)]
-    return [item(card) for card in cards]
+        known = [*map(entry_of, cards), *map(tables.entry_of, tables.tables().values())]
+        found = Finder(known, rules()).ask(word)
+        rows = [rows[place] for place in (*found.near, *found.far)]
+    return rows
+
+
+def show(name: str) -> tuple[dict[str, Any], str]:
+    """A formula, sheet or table as plain data and as text. Raises InputError that names the nearest calculations."""
+    load()
+    table = tables.tables().get(name)
+    if table is not None:
+        return tables.as_data(table), tables.as_text(table)
+    card = find(name)
+    return item(card), show_text(card)
 
 
 def entry_of(card: Card) -> Entry:

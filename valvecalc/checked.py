@@ -92,8 +92,10 @@ def check(case: Case) -> Checked:
 
 
 def tolerance(within: str, name: str, unit: str) -> float:
-    """The tolerance in the unit of the expected value; one in K serves a temperature."""
+    """The tolerance in the unit of the expected value; one in K serves a temperature, part of one a whole number."""
     dimension = VOCABULARY[name].dimension
+    if dimension == "count":
+        return read(within, name, "ratio").si
     if dimension == "temperature":
         return read(within, name, "temperature_difference").si
     return from_si(read(within, name, dimension).si, unit, dimension)

@@ -10,13 +10,15 @@ from typing import Any, NoReturn
 
 from valvecalc.diagnosis.options import add_diagnose
 from valvecalc.errors import DataError, InputError, NoValue, Trouble, nearest
+from valvecalc.history.options import add_history
+from valvecalc.report.options import add_report
 from valvecalc.selection.options import add_size
 
 ANSWERED, NO_ANSWER, UNREADABLE = 0, 1, 2
 
 #: Commands that the plan names and that are not built yet: told, so that nobody looks for a typing error.
-LATER = ("sheet", "verify", "history", "exercise")
-BUILT = ("calc", "list", "show", "diagnose", "size", "report", "site", "demo")
+LATER = ("exercise",)
+BUILT = ("calc", "list", "show", "diagnose", "size", "sheet", "report", "verify", "history", "site", "demo")
 
 
 class _Help(argparse.HelpFormatter):
@@ -58,21 +60,14 @@ def _parser() -> argparse.ArgumentParser:
     calc.add_argument("--us", action="store_true", help="results in US units")
 
     listing = commands.add_parser(
-        "list", help="formulas and sheets", description="Formulas and sheets, all or those with a word."
+        "list", help="formulas, sheets, tables", description="Formulas, sheets, tables: all or those with a word."
     )
     listing.add_argument("word", nargs="?", default="", metavar="WORD")
 
-    show = commands.add_parser("show", help="what a formula or sheet takes, gives and rests on")
+    show = commands.add_parser("show", help="what a formula or sheet takes, gives and rests on, or a whole table")
     show.add_argument("id", metavar="ID")
 
-    report = commands.add_parser(
-        "report",
-        help="work a job file",
-        description="Work a job file into text, page and JSON. A PDF comes later; the page prints on A4 and Letter.",
-    )
-    report.add_argument("job", metavar="JOB.toml")
-    report.add_argument("--to", metavar="DIR", help="folder for the report; default: beside the job file")
-    report.add_argument("--shop", metavar="FILE", help="shop.toml; default: beside the job file")
+    add_report(commands)
 
     diagnose = commands.add_parser(
         "diagnose",
@@ -81,6 +76,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     add_diagnose(diagnose)
     add_size(commands)
+    add_history(commands)
 
     site = commands.add_parser("site", help="build the site to .build/site")
     site.add_argument("--serve", action="store_true", help="and show it on this machine")
@@ -93,7 +89,7 @@ def _parser() -> argparse.ArgumentParser:
     demo = commands.add_parser("demo", help="work the demo job, build the site and show both")
     demo.add_argument("--to", metavar="DIR", help="folder for report and site; default: .build/demo")
     demo.add_argument("--no-serve", action="store_true", help="stop after writing")
-    for command in (calc, listing, show, report, diagnose):
+    for command in (calc, listing, show, diagnose):
         command.add_argument("--json", action="store_true", help="the answer as JSON, also when it fails")
     return parser
 
@@ -175,7 +171,7 @@ def _run(given: list[str]) -> int:
         return ANSWERED
     commands: dict[str, Callable[[Any], int]] = {
         "calc": _calc, "list": _list, "show": _show, "report": _report, "site": _site, "demo": _demo,
-        "diagnose": _diagnose, "size": _size,
+        "diagnose": _diagnose, "size": _size, "verify": _verify, "history": _history, "sheet": _sheet,
     }  # fmt: skip
     if options.command is None:
         _parser().print_help()
@@ -270,14 +266,13 @@ def _list(options: Any) -> int:
 
 
 def _show(options: Any) -> int:
-    from valvecalc.catalogue import item, show_text
-    from valvecalc.door import find
+    from valvecalc.catalogue import show
 
-    card = find(options.id)
+    data, text = show(options.id)
     if options.json:
-        _print_json(item(card))
+        _print_json(data)
     else:
-        print(show_text(card))
+        print(text)
     return ANSWERED
 
 
@@ -286,24 +281,27 @@ def _progress(text: str) -> None:
 
 
 def _report(options: Any) -> int:
-    from pathlib import Path
+    from valvecalc.report.console import say_report
 
-    from valvecalc.job.publish import publish, work_job
+    return say_report(options, _progress)
 
-    job_path = Path(options.job)
-    told = work_job(job_path, Path(options.shop) if options.shop else None, _progress)
-    folder = Path(options.to) if options.to else job_path.parent / f"{job_path.stem}-report"
-    files = publish(told, folder)
-    if options.json:
-        _print_json(told)
-    else:
-        from valvecalc.report.text import render
 
-        print(render(told, brief=True))
-        print("All answers, worked lines, single causes and strokes are in the files.")
-        print("Written: " + ", ".join(str(path) for path in files) + ".")
-        print("A PDF comes later; until then print the page: it is laid out for A4 and Letter.")
-    return NO_ANSWER if told["headline"]["verdict"] == "cannot tell" and not told["answers"] else ANSWERED
+def _sheet(options: Any) -> int:
+    from valvecalc.report.bench_console import say_sheet
+
+    return say_sheet(options)
+
+
+def _verify(options: Any) -> int:
+    from valvecalc.report.console import say_verify
+
+    return say_verify(options)
+
+
+def _history(options: Any) -> int:
+    from valvecalc.history.console import say
+
+    return say(options)
 
 
 def _site(options: Any) -> int:

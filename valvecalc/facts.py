@@ -73,19 +73,33 @@ def fact_value(key: str) -> Any:
 
 
 @cache
+def table_text(name: str) -> tuple[tuple[str, ...], tuple[str, ...], tuple[tuple[str, ...], ...]]:
+    """A CSV table as it stands in the file: its head comments (which start with #), its header, its cells as text.
+
+    A comma in the last column belongs to its text. Raises DataError where a row has too few cells.
+    """
+    with open(data_path(name), encoding="utf-8") as file:
+        lines = [line.rstrip("\n") for line in file if line.strip()]
+    comments = tuple(line.removeprefix("#").strip() for line in lines if line.startswith("#"))
+    heads, *rows = (line for line in lines if not line.startswith("#"))
+    columns = tuple(head.strip() for head in heads.split(","))
+    cells = tuple(tuple(cell.strip() for cell in row.split(",", len(columns) - 1)) for row in rows)
+    if short := [row for row, split in zip(rows, cells, strict=True) if len(split) != len(columns)]:
+        raise DataError(f"data/{name}: a row needs {len(columns)} cells: {short[0]}")
+    return comments, columns, cells
+
+
+@cache
 def load_table(name: str) -> tuple[dict[str, Any], ...]:
-    """A CSV table in SI. Its head comments start with #; a header names the column, and its unit in brackets.
+    """A CSV table in SI. A header names the column, and its unit in brackets.
 
     An empty cell is None (unknown, never 0); a column that is no quantity of the vocabulary stays text.
     """
-    with open(data_path(name), encoding="utf-8") as file:
-        lines = [line.rstrip("\n") for line in file if line.strip() and not line.startswith("#")]
-    heads = [head.strip() for head in lines[0].split(",")]
+    _, heads, cells = table_text(name)
     rows = []
-    for line in lines[1:]:
-        cells = [cell.strip() for cell in line.split(",", len(heads) - 1)]
+    for line in cells:
         row: dict[str, Any] = {}
-        for head, cell in zip(heads, cells, strict=True):
+        for head, cell in zip(heads, line, strict=True):
             column, _, unit = head.partition(" [")
             row[column] = _cell(column, cell, unit.rstrip("]")) if cell else None
         rows.append(row)

@@ -145,7 +145,7 @@ def test_a_job_file_tells_every_fault_with_its_place(run: Run, tmp_path: Path) -
         "coil a.force_curve row 2",
         "coil.name: got 2 coils called 'a', need a name of its own for each coil",
         "repair 1.changes.lands: got 'old', need \"new\"",
-        "valves: got a table of this name, need a table of a job file. Nearest: valve, loss.",
+        "valves: got a table of this name, need a table of a job file. Nearest: valve, seals, loss.",
     ):
         assert sentence in told, told
     assert all(line.startswith("faulty.toml: ") for line in told.splitlines())

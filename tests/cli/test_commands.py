@@ -166,12 +166,13 @@ def test_commands_that_come_later_say_so(run: Run) -> None:
         assert f"{command} comes later" in told.err
 
 
-def test_report_writes_three_files_beside_the_job(run: Run, tmp_path: Path) -> None:
+def test_report_writes_its_files_beside_the_job(run: Run, tmp_path: Path) -> None:
     job = tmp_path / "small.toml"
     job.write_text('id = "S-1"\n[[coil]]\nname = "a"\nresistance = "63 ohm"\ncoil_temperature = "23 °C"\n', "utf-8")
     told = run("report", str(job))
     assert told.code == 0
-    assert sorted(path.name for path in (tmp_path / "small-report").iterdir()) == ["S-1.html", "S-1.json", "S-1.txt"]
+    written = sorted(path.name for path in (tmp_path / "small-report").iterdir())
+    assert written == ["S-1.html", "S-1.json", "S-1.pdf", "S-1.txt"]
     assert "S-1.html" in told.out
     assert all(line.startswith("…") for line in told.err.splitlines())
     as_json = run("report", str(job), "--json", "--to", str(tmp_path / "else"))

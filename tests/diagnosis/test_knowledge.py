@@ -43,6 +43,9 @@ def test_readings_and_judges_exist() -> None:
     for record in (*MODEL.checks.values(), *MODEL.causes.values()):
         if record.judged_by:
             assert find(record.judged_by).id == record.judged_by
+        numbers = getattr(record, "numbers", ())
+        assert [find(name).id for name in numbers] == list(numbers)
+        assert record.judged_by not in numbers
         reading = getattr(record, "reading", "")
         assert not reading or reading in VOCABULARY, f"{record.id}: {reading}"
         assert not reading or record.judged_by, f"{record.id} gives a number that nobody judges"

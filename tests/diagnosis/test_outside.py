@@ -8,7 +8,7 @@ import pytest
 
 from valvecalc.diagnosis.knowledge import knowledge
 from valvecalc.facts import parse_toml
-from valvecalc.sitegen.checked_faults import faults_section, own, rows
+from valvecalc.sitegen.checked_faults import faults_page, own, rows
 from valvecalc.sitegen.marks import SEEN
 
 FOLDER = Path(__file__).parent
@@ -58,7 +58,7 @@ def test_every_row_names_a_document_that_says_how_it_was_read() -> None:
 
 
 def test_page_shows_agreement_disagreement_and_ours_alone() -> None:
-    text = "\n".join(faults_section(FOLDER))
+    text = faults_page(FOLDER)
     for row in rows(DATA):
         assert MODEL.symptoms[row.symptom].title in text
         for cause in row.causes:
@@ -73,4 +73,4 @@ def test_page_shows_agreement_disagreement_and_ours_alone() -> None:
 
 
 def test_page_without_the_source_tree_says_so(tmp_path: Path) -> None:
-    assert "built without it" in "\n".join(faults_section(tmp_path))
+    assert "built without it" in faults_page(tmp_path)

@@ -26,6 +26,9 @@ FLAT += ["trapped-energy", "accumulator-check", "grade-check", "viscosity-40-fro
 FLAT += ["supply-check", "wrong-coil", "spring-check", "drop-out", "current-trace", "ac-armature"]
 FLAT += ["cylinder-check", "drift-check", "creep-check", "rod-buckling", "centre-leakage", "cylinder-size"]
 FLAT += ["mounting-interface", "coil-identity", "size-class"]
+FLAT += ["line-speed", "line-pressure-loss", "line-loss-check", "suction-check", "tank-line-pressure"]
+FLAT += ["water-hammer", "tank-balance", "tank-reading", "valve-heat"]
+FLAT += ["which-ring", "groove-ring", "ring-check", "extrusion-check", "ring-set", "seal-compound", "seal-age"]
 WITHIN = 1e-12
 ALIKE = {"pressure_difference": "pressure", "pressure_abs": "pressure", "temperature_difference": "temperature"}
 RUN = "const answer = ([id, given]) => attempt(() => valvecalc.run(id, given));"

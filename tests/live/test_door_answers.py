@@ -148,7 +148,9 @@ def test_the_fragment_of_what_is_typed_is_the_links(ask: Ask) -> None:
     cases.append(Case(budget, {"force_curve": [{"position": "1 1/2 in"}], "state": "ü+&=% /~'\ud800", "stroke": "3 "}))
     cases.append(Case(budget, {"force_curve": curve}))
     cases.insert(0, Case(budget, dict(budget.example)))
-    links = [told.get("link") for told in ask(cases)]
+    # A list typed as JSON stays JSON in the address; a form has rows of fields instead.
+    json = [any(str(text).lstrip().startswith("[{") for text in case.given.values()) for case in cases]
+    links = [None if typed else told.get("link") for typed, told in zip(json, ask(cases), strict=True)]
     cases = [case._replace(options={"fragment": True}) for case in cases]
     *texts, odd, torn = ask(cases)
     for link, text in zip(links, texts, strict=False):

@@ -29,7 +29,11 @@ def solve_cases(dice: random.Random, cards: list[Card], entries: int = 99) -> It
                 results = function_of(card, missing)({**values, wanted: min(max(moved, low), high)})
             except NO_VALUE:
                 continue
-            name = dice.choice([one for one in results if one not in (*card.rows, *card.entries, *WORDS)])
+            not_solved = (*card.rows, *card.entries, *WORDS)
+            told = [one for one, value in results.items() if isinstance(value, float) and one not in not_solved]
+            if not told:
+                continue
+            name = dice.choice(told)
             given[name] = typed(dice, name, float(results[name]))
             yield Case(card, given, random_options(dice, card), wanted)
 

@@ -41,7 +41,9 @@ def verdict_cases() -> list[Case]:
         for number in range(40):
             given = given_of(hand, card, number)
             if dice.random() < 0.5:
-                given = {name: doubted(dice, name, text) for name, text in given.items()}
+                given = {
+                    name: text if name in card.choices else doubted(dice, name, text) for name, text in given.items()
+                }
             cases.append(Case(card, given))
     return cases
 

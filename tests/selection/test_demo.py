@@ -262,12 +262,12 @@ def test_what_flips_in_the_command(run: Any) -> None:
 def test_the_bar_shows_on_a_terminal_after_a_second_only(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    from valvecalc.selection import console
+    from valvecalc import progress
 
     now = [0.0]
-    monkeypatch.setattr(console, "monotonic", lambda: now[0])
-    monkeypatch.setattr(console.sys.stderr, "isatty", lambda: True)
-    tick = console.bar("judging", 0.0)
+    monkeypatch.setattr(progress, "monotonic", lambda: now[0])
+    monkeypatch.setattr(progress.sys.stderr, "isatty", lambda: True)
+    tick = progress.bar("judging", 0.0)
     tick(200, 1000)
     assert capsys.readouterr().err == ""
     now[0] = 1.5

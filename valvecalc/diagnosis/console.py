@@ -77,7 +77,17 @@ def diagnose(options: Any) -> tuple[Any, str, bool]:
     if options.job:
         write_path(Path(options.job), model, state, case, advice)
     head = told.start_text(model, options.symptom) + "\n" if not state["steps"] else ""
-    return suggestion_json(case, advice, state), head + told.advice_text(case, advice), advice.kind != "nothing-fits"
+    data, text = suggestion_json(case, advice, state), head + told.advice_text(case, advice)
+    own, said = _own_cases(model, state)
+    return data | own, text + said, advice.kind != "nothing-fits"
+
+
+def _own_cases(model: Model, state: State) -> tuple[dict[str, Any], str]:
+    """How many own cases were weighed in, as data and in words; nothing where no counts were given."""
+    if "counts" not in state:
+        return {}, ""
+    cases, weight = sum(state["counts"].values()), model.rules.scale["repair"]["file_cases"]
+    return {"own_cases": {"cases": cases, "file_cases": weight}}, "\n\n" + told.own_cases(cases, weight)
 
 
 def _tree(model: Model, state: State) -> tuple[Any, str, bool]:
@@ -94,7 +104,8 @@ def _tree(model: Model, state: State) -> tuple[Any, str, bool]:
         outcomes = {outcome: branch(below) for outcome, below in node.branches}
         return {"reach": node.reach, "check": node.check, "outcomes": outcomes}
 
-    return {"schema": 1, "ok": True, "tree": branch(node)}, f"{head}\n{told.tree_text(scope, node)}", True
+    own, said = _own_cases(model, state)
+    return {"schema": 1, "ok": True, "tree": branch(node)} | own, f"{head}\n{told.tree_text(scope, node)}{said}", True
 
 
 def _plain(record: Any) -> dict[str, Any]:
@@ -231,7 +242,7 @@ def write_path(path: Path, model: Model, state: Mapping[str, Any], case: Case, a
     except FileNotFoundError:
         raise InputError(Trouble("--job", str(path), "a job file that is there", "Check the name.")) from None
     parse_toml(text.encode(), path.name)
-    lines = text.splitlines()
+    lines = text.split("\n")  # splitlines would also cut at signs that may stand in a text
     if "[finder]" in lines:
         start = lines.index("[finder]")
         rest = next((i for i in range(start + 1, len(lines)) if lines[i].startswith("[")), len(lines))
@@ -245,6 +256,8 @@ def write_path(path: Path, model: Model, state: Mapping[str, Any], case: Case, a
         "steps": path_lines(model, state),
         "result": why.headline(case, advice) or f"Open: next check {advice.question.check if advice.question else ''}",
     }
+    if own := sum(state.get("counts", {}).values()):
+        table["own_cases"] = f"{own:g}"
     written = [f"{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in table.items()]
     part = path.with_name(f".{path.name}.part")
     part.write_text("\n".join([*lines, "", "[finder]", *written]) + "\n", encoding="utf-8")

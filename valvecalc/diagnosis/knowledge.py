@@ -47,8 +47,14 @@ class Cause(NamedTuple):
     repair_group: str = ""
     opened: bool = False
     judged_by: str = ""
+    numbers: tuple[str, ...] = ()
     compute: str = ""
     tell_the_customer: str = ""
+
+    @property
+    def computed_by(self) -> tuple[str, ...]:
+        """The calculations that settle it, the one that judges its reading first."""
+        return (*((self.judged_by,) if self.judged_by else ()), *self.numbers)
 
 
 class Check(NamedTuple):

@@ -145,9 +145,8 @@ def cause_text(model: Model, name: str) -> str:
     lines = [f"{cause.title}  [{cause.id}]", fit(cause.mechanism), "", fit(f"Proof: {cause.confirmed_by}")]
     lines += ["", fit(cause.caution, mark="! "), "", fit(f"Remedy, about {cause.remedy_minutes:g} min: {cause.remedy}")]
     if cause.compute:
-        lines += [
-            fit(f"Compute: {cause.compute}" + (f" (valvecalc calc {cause.judged_by})" if cause.judged_by else ""))
-        ]
+        lines += [fit(f"Compute: {cause.compute}")]
+    lines += [fit(f"valvecalc calc {name}", "  ") for name in cause.computed_by]
     for root in cause.roots:
         lines += [fit(f"On the machine: {model.roots[root].title}. {model.roots[root].how_it_kills}", "  ")]
     for chain in model.chains:
@@ -171,3 +170,10 @@ def tree_text(case: Scope, node: Node, indent: str = "") -> str:
         lines += [f"{indent}  {record.outcomes[outcome]}  ({100 * branch.reach:.0f} % of all)"]
         lines += [tree_text(case, branch, indent + "    ")]
     return "\n".join(lines)
+
+
+def own_cases(cases: float, weight: float) -> str:
+    """How far the order rests on the shop's own counts."""
+    if not cases:
+        return fit("No own case of this complaint: the order rests on the coarse weights alone.")
+    return fit(f"{cases:g} own cases of this complaint are weighed in; the coarse weights count as {weight:g} cases.")

@@ -6,7 +6,7 @@ from typing import Any
 from valvecalc.errors import DataError
 
 #: Each is a module of this package with a `draw`, imported when such a chart is asked for.
-_KINDS = ("stroke", "curve", "bars", "margin", "lines")
+_KINDS = ("stroke", "curve", "bars", "margin", "lines", "columns")
 
 
 def chart(spec: Mapping[str, Any]) -> str:

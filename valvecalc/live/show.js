@@ -26,7 +26,9 @@ const showTable = (heads, rows, figures) => {
   if (!rows.length) return "";
   const lines = rows.map((row) => {
     const cells = row.slice(1).map((cell, i) => {
-      const kind = figures.includes(i + 1) ? ' class="figure"' : "";
+      // Longer than a figure is a sentence: it may break (report/parts.py).
+      const short = figures.includes(i + 1) && [...cell.replace(/<[^>]*>/g, "")].length <= 40;
+      const kind = short ? ' class="figure"' : "";
       return `<td role="cell"${kind} data-head="${esc(heads[i + 1])}">${cell}</td>`;
     });
     return `<tr role="row"><th scope="row" role="rowheader">${row[0]}</th>${cells.join("")}</tr>`;

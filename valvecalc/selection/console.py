@@ -9,10 +9,11 @@ from typing import Any
 
 from valvecalc.errors import InputError, Trouble
 from valvecalc.facts import load_toml
+from valvecalc.progress import bar
 from valvecalc.selection.demand import demand
 from valvecalc.selection.duty import changed, read_duty
 from valvecalc.selection.ranking import flips, rank
-from valvecalc.selection.stock import Tick, read_stock
+from valvecalc.selection.stock import read_stock
 from valvecalc.selection.tell import told, told_request
 
 WIDTH = 80
@@ -20,19 +21,6 @@ MARKS = {"accept": "[ fits ]", "ask": "[ ask  ]", "reject": "[ no   ]"}
 #: The leaders are told rule by rule, the others by what they miss; a text ends somewhere, --json tells all.
 IN_FULL = 3
 MOST = 40
-
-
-def bar(what: str, began: float) -> Tick:
-    """A bar on stderr once a second has passed since `began`, on a terminal only."""
-    shown = sys.stderr.isatty()
-
-    def tick(done: int, total: int) -> None:
-        if shown and monotonic() - began > 1.0:
-            filled = 30 * done // max(total, 1)
-            end = "\n" if done >= total else ""
-            print(f"\r{what} [{'#' * filled:<30}] {done} of {total}", end=end, file=sys.stderr, flush=True)
-
-    return tick
 
 
 def size(

@@ -11,17 +11,25 @@ from fontTools.ttLib import TTFont
 
 #: The style sheets of site/styles in their order: of two rules of equal weight the later one holds.
 STYLES = ("colours", "text", "frame", "doors", "marks", "form", "find", "finder", "size", "size_fits", "paper")
+#: Those that only the pages load which name them in their front matter (`style`).
+OWN_STYLES = ("tables",)
 #: A formula, and a letter that stands alone in it.
 _MATH = re.compile(r"<math\b.*?</math>", re.DOTALL)
 _LETTER = re.compile(r"<mi>([^<]|&\w+;)</mi>")
 
 
 def style(folder: Path) -> str:
-    """The style sheets as one. Raises ValueError where the folder and the order differ."""
+    """What every page loads, as one. Raises ValueError where the folder and the order differ."""
     found = {path.stem for path in folder.glob("*.css")}
-    if found != set(STYLES):
-        raise ValueError(f"{folder}: {sorted(found ^ set(STYLES))} stands only there or only in assets.STYLES")
+    if found != {*STYLES, *OWN_STYLES}:
+        wrong = sorted(found ^ {*STYLES, *OWN_STYLES})
+        raise ValueError(f"{folder}: {wrong} stands only there or only in assets.STYLES and OWN_STYLES")
     return shrunk("".join(folder.joinpath(f"{name}.css").read_text("utf-8") for name in STYLES), "text/css")
+
+
+def own_style(folder: Path, name: str) -> str:
+    """A style sheet that only some pages load."""
+    return shrunk(folder.joinpath(f"{name}.css").read_text("utf-8"), "text/css")
 
 
 def shrink_scripts(folder: Path) -> None:

@@ -15,6 +15,7 @@ from valvecalc.sitegen import calculators, calls, marks
 from valvecalc.sitegen.checked_page import cases_table, seen
 from valvecalc.sitegen.example import command, given, worked_answer
 from valvecalc.sitegen.form import answer_unit, form
+from valvecalc.sitegen.table_pages import link, used_by
 from valvecalc.source import assignments
 
 NO_CHECK = "No published check found."
@@ -38,6 +39,7 @@ def card_page(
         "## Symbols, units and limits",
         _symbols(card),
         *_facts(card),
+        *_tables(card),
         "## When not to trust it",
         _distrust(card),
         "## Where it is from",
@@ -184,6 +186,11 @@ def _facts(card: Card) -> list[str]:
         note = f"{fact.get('note', '')}{' Range ' + fact['range'] + '.' if 'range' in fact else ''}".strip()
         rows.append([f"<code>{key}</code>", marks.esc(told), origin, marks.esc(note)])
     return ["## Figures it brings along", marks.table(("Id", "Value", "From", "Note"), rows)] if rows else []
+
+
+def _tables(card: Card) -> list[str]:
+    items = "".join(f"<li>{link(table)}</li>" for table in used_by(card))
+    return ["## Tables it uses", f"<ul>{items}</ul>"] if items else []
 
 
 def _rows(rows: Sequence[Mapping[str, str]]) -> str:

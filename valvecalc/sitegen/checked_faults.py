@@ -1,4 +1,4 @@
-"""The fault finder's knowledge held against fault tables of public documents: a section of /checked/.
+"""The fault finder's knowledge held against fault tables of public documents: the page /checked/faults/.
 
 The documents' facts lie in tests/diagnosis/outside.toml; what agrees is worked out here, never typed.
 """
@@ -52,30 +52,35 @@ def own(model: Model, symptom: str, found: Iterable[Row]) -> list[str]:
     return [name for name in model.symptoms[symptom].candidates if name not in named]
 
 
-def faults_section(folder: Path) -> list[str]:
-    """The section, block by block. `folder` holds outside.toml; without it the section says so."""
+#: The page, and what it is called.
+PAGE, TITLE = "checked/faults.md", "Fault knowledge against outside tables"
+
+
+def faults_page(folder: Path) -> str:
+    """The whole page. `folder` holds outside.toml; without it the page says so."""
     path = folder / "outside.toml"
-    head = "## Fault knowledge against outside tables"
-    if not path.exists():
-        return [head, f"<p>{_ABSENT}</p>"]
+    found = _found(path) if path.exists() else [f"<p>{_ABSENT}</p>"]
+    return "\n\n".join([marks.head(TITLE), *found]) + "\n"
+
+
+def _found(path: Path) -> list[str]:
     data, model = parse_toml(path.read_bytes(), path.name), knowledge()
     documents = {row["id"]: row for row in data["document"]}
     found = rows(data)
     causes = [cause for row in found for cause in row.causes]
     agreed = sum(bool(cause.ours) for cause in causes)
     return [
-        head,
         f"<p>Public documents name {len(causes)} times a cause for a complaint that is also one of ours: "
         f"<strong>{agreed} are among our candidates, {len(causes) - agreed} are not</strong>, each with the reason. "
         "How often a cause occurs is in none of them: our weights stay judgement.</p>",
         *(block for symptom in model.symptoms for block in _complaint(model, documents, found, symptom)),
-        "### What an overhaul looks at",
+        "## What an overhaul looks at",
         *(_inspection(model, documents, one) for one in data["inspection"]),
-        "### Order of isolation",
+        "## Order of isolation",
         *(_sequence(model, documents, one) for one in data["sequence"]),
-        "### Documents",
+        "## Documents",
         parts.listed(map(_document, documents.values())),
-        "### Looked for, not found",
+        "## Looked for, not found",
         parts.listed(marks.esc(one["text"]) for one in data["missing"]),
     ]
 

@@ -11,7 +11,7 @@ from valvecalc.facts import source
 from valvecalc.formula import REGISTER
 from valvecalc.quantities import VOCABULARY
 from valvecalc.sitegen import marks
-from valvecalc.sitegen.checked_faults import faults_section
+from valvecalc.sitegen.checked_faults import PAGE, TITLE
 
 _ABSENT = (
     "The published cases lie in tests/published/ of the source tree, and these pages were built without it. "
@@ -88,7 +88,8 @@ def checked_page(folder: Path, rows: Sequence[Checked]) -> str:
         f"<strong>{good} reproduced, {len(rows) - good} not.</strong> {len(rows) - library} of them come from print, "
         f"{library} from an open library. The tolerance comes from how the figure was printed, never from our answer."
         "</p>",
-        "<p>Definitions and recalled values are no checks and are not listed.</p>",
+        "<p>Definitions and recalled values are no checks and are not listed. What the fault finder knows was held "
+        f"against published fault tables too: {marks.link(PAGE, TITLE)}.</p>",
     ]
     for topic, group in groupby(rows, key=lambda row: row.case.topic):
         parts += [f"## {topic[:1].upper()}{topic[1:].replace('_', ' ')}", cases_table(list(group), name_formula=True)]
@@ -100,6 +101,5 @@ def checked_page(folder: Path, rows: Sequence[Checked]) -> str:
         f"<ul>{''.join(f'<li>{marks.card_link(card)}</li>' for card in bare)}</ul>",
         "## Looked at and left out",
         marks.table(("Figure", "Why"), [[f"<code>{row.id}</code>", marks.esc(row.why)] for row in left_out(folder)]),
-        *faults_section(folder.parent / "diagnosis"),
     ]
     return "\n\n".join(parts) + "\n"

@@ -1,12 +1,9 @@
 """The report of the example job, as it is written for a customer, and the page that leads to it."""
 
-from datetime import date
 from typing import Any
 
 from valvecalc.demo import JOB
-from valvecalc.job.compute import compute
-from valvecalc.job.read import read_job
-from valvecalc.job.report import report
+from valvecalc.job.publish import work_job
 from valvecalc.report.html import render
 from valvecalc.report.parts import verdict
 from valvecalc.sitegen import marks
@@ -15,9 +12,8 @@ REPORT = "job/demo-report.html"
 
 
 def demo_pages() -> dict[str, str]:
-    """The page and the report. Both carry the day the job came in, so that the same sources give the same pages."""
-    job = read_job(JOB)
-    told = report(job, compute(job), date.fromisoformat(str(job.head["received"])))
+    """The page and the report. Both carry the last day of the job, so that the same sources give the same pages."""
+    told = work_job(JOB)
     return {"job/demo.md": _page(told), REPORT: render(told)}
 
 

@@ -90,9 +90,10 @@ def judge(name: str) -> str:
 
 
 def compute(cause: Cause) -> str:
-    """What to compute for a cause, with the page that does it."""
+    """What to compute for a cause, with the pages that do it."""
     told = [marks.esc(sentence(cause.compute))] if cause.compute else []
-    return " ".join([*told, *([judge(cause.judged_by)] if cause.judged_by else [])])
+    pages = ", ".join(map(judge, cause.computed_by))
+    return " ".join([*told, *([f"{pages}."] if pages else [])])
 
 
 def listed(items: Iterable[str]) -> str:

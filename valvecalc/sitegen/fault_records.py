@@ -71,10 +71,12 @@ def _bench(check: Check) -> list[str]:
 
 
 def _reading(check: Check) -> str:
-    if not check.reading:
+    if not (check.reading or check.judged_by):
         return "<p>No figure: the answer is what was seen or heard.</p>"
-    meaning = VOCABULARY[check.reading].meaning if check.reading in VOCABULARY else check.reading.replace("_", " ")
-    told = f"<p>Write down: {marks.esc(meaning)}, with the instrument and what it can be wrong by.</p>"
+    told = ""
+    if check.reading:
+        meaning = VOCABULARY[check.reading].meaning if check.reading in VOCABULARY else check.reading.replace("_", " ")
+        told = f"<p>Write down: {marks.esc(meaning)}, with the instrument and what it can be wrong by.</p>"
     if check.judged_by:
         told += f"<p>A figure is judged by its sheet, not by eye: {parts.judge(check.judged_by)}.</p>"
     return told

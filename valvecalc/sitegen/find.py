@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
 
-from valvecalc import live
+from valvecalc import live, tables
 from valvecalc.catalogue import entry_of
 from valvecalc.diagnosis.knowledge import knowledge
 from valvecalc.facts import load_toml
@@ -19,7 +19,7 @@ from valvecalc.formula import REGISTER
 from valvecalc.quantities import VOCABULARY
 from valvecalc.sitegen import fault_parts as parts
 from valvecalc.sitegen import marks
-from valvecalc.sitegen.words_page import place
+from valvecalc.sitegen.words_page import file, place, terms
 
 TITLE = "Search"
 PAGE = "find.md"
@@ -46,7 +46,7 @@ _PART = re.compile(r"^## (?:Card \w · |\d+\. )?(.+?) \{ #([\w-]+) \}$", re.MULT
 _TITLE = re.compile(r"^title: (.+)$", re.MULTILINE)
 _TERM_PAGE = re.compile(r"words/([\w-]+)\.md#")
 #: Kinds that the page lists by letter; the others have an order of their own.
-_BY_LETTER = ("check", "cause", "root", "word")
+_BY_LETTER = ("check", "cause", "root")
 
 
 def form() -> str:
@@ -105,6 +105,8 @@ def _records() -> dict[str, Entry]:
     for check in model.checks.values():
         line = parts.sentence(parts.PLACES[check.where])
         told[parts.page_of("check", check.id)] = Entry("check", "", check.title, line, check.reading)
+    for table in tables.tables().values():
+        told[f"table/{table.id}.md"] = tables.entry_of(table)
     return told
 
 
@@ -131,9 +133,16 @@ def find_page(found: Iterable[Entry]) -> str:
     ]
     for kind, rows in kinds.items():
         ordered = sorted(rows, key=lambda row: row.title.casefold()) if kind in _BY_LETTER else rows
-        items = "".join(f"<li>{marks.link(row.address, row.title)}</li>" for row in ordered)
+        items = "".join(f"<li>{marks.link(*told)}</li>" for told in _listed(kind, ordered))
         lines += [f"## {_kind_title(kind)} {{ #{kind} }}", f'<ul class="every">{items}</ul>']
     return "\n\n".join(lines) + "\n"
+
+
+def _listed(kind: str, rows: Iterable[Entry]) -> list[tuple[str, str]]:
+    """Address and title of each; of the terms, which are hundreds, only the pages that they stand on."""
+    if kind == "word":
+        return [(file(key), group["title"]) for key, group in terms().items()]
+    return [(row.address, row.title) for row in rows if not row.address.startswith("words/")]
 
 
 def _kind_title(kind: str) -> str:

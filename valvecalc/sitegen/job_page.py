@@ -1,6 +1,6 @@
 """The page that explains every field of a job file and of shop.toml, from data/job_fields.toml."""
 
-from valvecalc.job.fields import BELOW_COIL, REPEATED, Field, about, fields, tables
+from valvecalc.job.fields import BELOW_COIL, Field, about, choices, fields, many, tables
 from valvecalc.quantities import VOCABULARY
 from valvecalc.sitegen import marks
 
@@ -10,6 +10,7 @@ _KINDS = {
     "words": "list of texts",
     "yes-no": "true or false",
     "changes": "table: entry = value",
+    "reading": "a value in the unit of the check; one reading or a list of trials",
 }
 
 
@@ -31,7 +32,7 @@ def _name(file: str, table: str) -> str:
     if table == file:
         return "Head"
     path = f"coil.{table}" if table in BELOW_COIL else table
-    return f"`[[{path}]]`" if table in REPEATED else f"`[{path}]`"
+    return f"`[[{path}]]`" if many(file, table) else f"`[{path}]`"
 
 
 def _rows(file: str, table: str) -> str:
@@ -47,8 +48,8 @@ def _rows(file: str, table: str) -> str:
 
 
 def _kind(field: Field) -> str:
-    if field.kind == "choice":
-        return ", ".join(field.words)
+    if field.kind in ("choice", "word"):
+        return "; ".join(choices(field))
     if field.kind in ("quantity", "repeats"):
         quantity = VOCABULARY[field.words[0]]
         units = " or ".join(dict.fromkeys(unit for unit in (quantity.metric, quantity.us) if unit)) or "number"

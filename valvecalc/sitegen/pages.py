@@ -11,6 +11,8 @@ from valvecalc.formula import REGISTER, Card
 from valvecalc.sitegen import marks
 from valvecalc.sitegen.calculators import calculator_scripts
 from valvecalc.sitegen.card_page import card_page
+from valvecalc.sitegen.checked_faults import PAGE as FAULTS_CHECKED
+from valvecalc.sitegen.checked_faults import faults_page
 from valvecalc.sitegen.checked_page import by_formula, checked_page
 from valvecalc.sitegen.demo import demo_pages
 from valvecalc.sitegen.fault_pages import fault_pages, other_cores
@@ -21,6 +23,7 @@ from valvecalc.sitegen.prose import guides
 from valvecalc.sitegen.size_list_pages import list_pages
 from valvecalc.sitegen.size_pages import size_pages
 from valvecalc.sitegen.sizing import sizing_script
+from valvecalc.sitegen.table_pages import table_pages
 from valvecalc.sitegen.words_page import words_pages
 
 
@@ -42,11 +45,13 @@ def pages(root: Path, address: str = "") -> dict[str, str]:
             "calc/index.md": _formulas(card for card in shown if card.kind == "formula"),
             "judge/index.md": judge_index(card for card in shown if card.kind == "sheet"),
             "checked.md": checked_page(folder, rows),
+            FAULTS_CHECKED: faults_page(folder.parent / "diagnosis"),
             **{marks.address(card): card_page(card, checked, explained) for card in shown},
             **calculator_scripts(shown, address),
             "job/fields.md": fields_page(),
             "marks.md": legend_page(),
             **words_pages(),
+            **table_pages(),
             **demo_pages(),
             **fault_pages(),
             **size_pages(),
@@ -72,7 +77,8 @@ def _formulas(cards: Iterable[Card]) -> str:
     every = marks.door("checked.md", "What was checked", "Every published figure with ours beside it.")
     words = marks.door("words.md", "Words", "Every term and symbol, its units and the pages that use it.")
     people = marks.door("learn/index.md", "The calculations, explained", "By subject: which reading, which formula.")
-    parts = [marks.head("Look up and cite"), f"<p>{told}</p>", marks.doors([people, every, words])]
+    figures = marks.door("table/index.md", "Tables", "Each with its source, and as a file for a spreadsheet.")
+    parts = [marks.head("Look up and cite"), f"<p>{told}</p>", marks.doors([people, figures, every, words])]
     for module, group in subjects.items():
         title, _, more = (modules[module].__doc__ or "").split("\n")[0].rstrip(".").partition(": ")
         parts += [

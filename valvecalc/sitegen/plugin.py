@@ -58,7 +58,10 @@ class ValvecalcPlugin(BasePlugin[NoOptions]):
             if file.src_dir in config.theme.dirs:
                 files.remove(file)
         root = Path(config.config_file_path).parent
-        files.append(File.generated(config, "assets/site.css", content=assets.style(root / "site" / "styles")))
+        styles = root / "site" / "styles"
+        files.append(File.generated(config, "assets/site.css", content=assets.style(styles)))
+        for name in assets.OWN_STYLES:
+            files.append(File.generated(config, f"assets/{name}.css", content=assets.own_style(styles, name)))
         for path, text in pages(root, str(config.extra["site_address"] or "")).items():
             if files.get_file_from_path(path) is not None:
                 raise PluginError(f"{path} is generated and also stands in {config.docs_dir}: remove one of the two")

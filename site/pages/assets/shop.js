@@ -120,7 +120,7 @@ window.shop = (() => {
   if (tag.dataset.touch) {
     // A button that is tapped before its script has come is tapped again when it has.
     let tapped = null;
-    const note = (event) => { tapped = event.target.closest("main button"); };
+    const note = (event) => { tapped = event.target.closest("main :is(button, th)"); };
     addEventListener("click", note, true);
     touched(() => load(...tag.dataset.touch.split(" "))).then(() => {
       removeEventListener("click", note, true);
