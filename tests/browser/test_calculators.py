@@ -65,7 +65,11 @@ def text_of(page: Page, html: str) -> str:
 def random_entries(card: Card, dice: random.Random) -> dict[str, Any]:
     """The example with some of its numbers and choices drawn anew, and at times one left out."""
     given = dict(card.example)
+    counts = all(VOCABULARY[name].dimension in ("text", "count") for name in card.entries)
     for name in card.entries:
+        if counts and name in given and VOCABULARY[name].dimension == "count":
+            low, high = bracket(card, name)
+            given[name] = str(int(min(high, max(low, float(given[name]) + dice.choice((-2, -1, 0, 1, 2))))))
         if name in card.choices and name in given and dice.random() < 0.6:
             given[name] = dice.choice(list(card.choices[name]))
         if name in card.rows or name in card.choices or VOCABULARY[name].dimension in ("text", "count"):

@@ -72,7 +72,7 @@ def test_enter_opens_the_search_page(phone: Page, served: str) -> None:
     phone.keyboard.press("Enter")
     phone.wait_for_url(re.compile(r"/find/#q=o(\+|%20)ring$"))
     expect(phone.locator(FIELD)).to_have_value("o ring")
-    expect(phone.locator(FOUND).first).to_contain_text("O-rings")
+    expect(phone.locator(FOUND).first).to_contain_text("O-ring")
 
 
 def test_a_shared_link_shows_its_results_without_a_touch(phone: Page, served: str) -> None:

@@ -148,6 +148,7 @@ def test_on_paper_the_whole_table_stands(phone: Page, served: str, address: str)
     phone.emulate_media(media="print")
     phone.set_viewport_size({"width": 680, "height": 900})
     region = phone.locator(".grid")
+    expect(region).to_be_visible()
     assert region.evaluate("region => region.scrollHeight - region.clientHeight") <= 1
     assert phone.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
     expect(phone.get_by_label("Rows with")).to_be_hidden()

@@ -29,7 +29,7 @@ def test_a_style_sheet_that_nobody_ordered_stops_the_build(tmp_path: Path) -> No
 
 
 def test_the_order_of_the_style_sheets_holds(tmp_path: Path) -> None:
-    for name in assets.STYLES:
+    for name in (*assets.STYLES, *assets.OWN_STYLES):
         tmp_path.joinpath(f"{name}.css").write_text(f".{name} {{ color: red; }}", "utf-8")
     text = assets.style(tmp_path)
     places = [text.index(f".{name}") for name in assets.STYLES]

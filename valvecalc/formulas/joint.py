@@ -171,8 +171,8 @@ def clamped_stiffness(
         * 0.577350
         / log(
             (cone_growth + head_diameter - hole_diameter)
-            * (head_diameter + hole_diameter)
-            / ((cone_growth + head_diameter + hole_diameter) * (head_diameter - hole_diameter))
+            / (cone_growth + head_diameter + hole_diameter)
+            * ((head_diameter + hole_diameter) / (head_diameter - hole_diameter))
         )
     )
 
