@@ -100,7 +100,7 @@ def _complaint(model: Model, documents: Mapping[str, Table], found: Sequence[Row
     ]
     alone = own(model, symptom, mine)
     return [
-        f"### {marks.esc(title)}",
+        f"## {marks.esc(title)}",
         marks.table(("There", "Named by both", "Named there, not here"), cells),
         marks.details(f"Here only: {len(alone)}", f"<p>{_links(model, alone)}</p>"),
     ]
