@@ -149,8 +149,8 @@ def test_the_fragment_of_what_is_typed_is_the_links(ask: Ask) -> None:
     cases.append(Case(budget, {"force_curve": curve}))
     cases.insert(0, Case(budget, dict(budget.example)))
     # A list typed as JSON stays JSON in the address; a form has rows of fields instead.
-    json = [any(str(text).lstrip().startswith("[{") for text in case.given.values()) for case in cases]
-    links = [None if typed else told.get("link") for typed, told in zip(json, ask(cases), strict=True)]
+    as_json = [any(str(text).lstrip().startswith("[{") for text in case.given.values()) for case in cases]
+    links = [None if typed else told.get("link") for typed, told in zip(as_json, ask(cases), strict=True)]
     cases = [case._replace(options={"fragment": True}) for case in cases]
     *texts, odd, torn = ask(cases)
     for link, text in zip(links, texts, strict=False):
