@@ -68,10 +68,12 @@ def _why(answer: Answer, name: str, own: Mapping[str, float]) -> str:
     """The result and what it was held against."""
     value, dimension, unit = answer.results[name], VOCABULARY[name].dimension, answer.unit(name)
     if isinstance(value, str):
-        keys = answer.card.judged[name][1:]
-        low, high, limit = (show(answer.results[key], VOCABULARY[key].dimension, answer.unit(key), 3) for key in keys)
+        low, high, limit = _range(answer, name)
         radial, new = (" radial", "new ") if name == "wear_verdict" else ("", "")
         return f"{low} to {high}{radial}, {new}at most {limit}: {value}."
+    if answer.card.judged[name][0] == "within-range":
+        low, high, limit = _range(answer, name)
+        return f"{low} to {high}; wanted at most {limit}."
     u = answer.expanded(name)
     spread = from_si(u, unit, dimension) - from_si(0.0, unit, dimension) if u else None
     told = quantity(from_si(value, unit, dimension), unit, spread)
@@ -79,6 +81,12 @@ def _why(answer: Answer, name: str, own: Mapping[str, float]) -> str:
     limits = [quantity(from_si(limit_of(key, dict(own)), unit, dimension), unit) for key in keys]
     allowed = {">=": "at least {}", "<=": "at most {}", "within": "within ± {}", "band": "from −{} to {}"}[rule]
     return f"{told}{'' if u else ', uncertainty not known'}; wanted {allowed.format(*limits)}."
+
+
+def _range(answer: Answer, name: str) -> list[str]:
+    """The ends of a result that is a range, and its limit."""
+    keys = answer.card.judged[name][1:]
+    return [show(answer.results[key], VOCABULARY[key].dimension, answer.unit(key), 3) for key in keys]
 
 
 def _insulation(job: Job) -> Rows:

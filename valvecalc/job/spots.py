@@ -1,6 +1,7 @@
-"""Readings that are judged one by one, each by its small sheet: a coil's current, a drift, a groove, the screws."""
+"""Readings that are judged one by one, each by its small sheet: a coil's current, a drift, an oil sample, the screws."""
 
 from collections.abc import Iterator, Mapping
+from itertools import chain
 from typing import Any
 
 from valvecalc.answer import Entry
@@ -8,11 +9,24 @@ from valvecalc.door import find
 from valvecalc.job.read import Job
 from valvecalc.job.reader import Repeats
 
-#: Table of the job file -> the sheet that judges each of its rows.
-SHEETS = {"drift": "drift-rate", "loss": "path-loss", "ring": "groove-ring"}
+#: Table of the job file -> the sheets that judge each of its rows.
+SHEETS = {
+    "drift": ("drift-rate",),
+    "loss": ("path-loss",),
+    "ring": ("groove-ring",),
+    "sample": ("oil-code", "oil-water", "oil-grade"),
+    "line": ("line-loss-check",),
+    "tank": ("tank-reading",),
+}
+#: Sheets that are asked only where one of these was read: a sample tells of dirt, water and grade, or of one of them.
+ASKED_BY = {
+    "oil-code": ("code_4", "code_6", "code_14"),
+    "oil-water": ("water_content",),
+    "oil-grade": ("kinematic_viscosity",),
+}
 #: The same for tables that come once.
 ONCE = {"seals": "seal-compound", "mounting": "torque-sheet"}
-SPOTS = ("coil-amps", *SHEETS.values(), "extrusion-check", *ONCE.values())
+SPOTS = ("coil-amps", *chain(*SHEETS.values()), "extrusion-check", *ONCE.values())
 #: Keys by which a row is called in the report.
 NAMES = ("path", "place")
 
@@ -39,12 +53,14 @@ def spots(job: Job) -> Iterator[tuple[str, str, dict[str, Any], str]]:
     for row in job.tables.get("coil", []):
         if "current" in row and row.get("kind", "dc") == "dc":
             yield "coil-amps", f"coil {row['name']}", given_of("coil-amps", row), f"coil {row['name']}"
-    for table, card_id in SHEETS.items():
+    for table, card_ids in SHEETS.items():
         for number, row in enumerate(job.tables.get(table, []), 1):
             where = f"{table} {number}"
             named = next((row[key] for key in NAMES if key in row), "")
             subject = f"{where}, {named}" if named else where
-            yield card_id, subject, given_of(card_id, row), where
+            for card_id in card_ids:
+                if any(key in row for key in ASKED_BY.get(card_id, row)):
+                    yield card_id, subject, given_of(card_id, row), where
             pressure = job.tables.get("seals", {}).get("pressure")
             if "diametral_gap" in row and pressure is not None:
                 given = {"diametral_gap": row["diametral_gap"], "ring_pressure": pressure}
