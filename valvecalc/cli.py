@@ -4,6 +4,7 @@ Every command answers in JSON with --json, also when it fails. No traceback reac
 """
 
 import argparse
+import errno
 import sys
 from collections.abc import Callable, Sequence
 from typing import Any, NoReturn
@@ -18,6 +19,8 @@ ANSWERED, NO_ANSWER, UNREADABLE = 0, 1, 2
 
 #: Commands that the plan names and that are not built yet: told, so that nobody looks for a typing error.
 LATER = ("exercise",)
+#: What a system says of a disk, a quota or a file that takes no more.
+FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 BUILT = ("calc", "list", "show", "diagnose", "size", "sheet", "report", "verify", "history", "site", "demo")
 
 
@@ -127,19 +130,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
         sys.stderr.close()
         return ANSWERED
     except OSError as fault:
-        name = fault.filename or "a file"
-        return _fail(
-            "--json" in given,
-            (
-                Trouble(
-                    str(name),
-                    fault.strerror or str(fault),
-                    "a place that can be read or written",
-                    "Check the path and its rights.",
-                ),
-            ),
-            UNREADABLE,
-        )
+        need, do = "a place that can be read or written", "Check the path and its rights."
+        if fault.errno in FULL:
+            need, do = "room on the disk", "Make room and run it again."
+        name, what = str(fault.filename or "a file"), fault.strerror or str(fault)
+        return _fail("--json" in given, (Trouble(name, what, need, do),), UNREADABLE)
     except Exception as fault:  # the last net: whatever was not foreseen is one sentence too
         what = f"{type(fault).__name__}: {fault}"
         do = "Report it with this command and its files; the answer is not to be had until then."

@@ -14,6 +14,7 @@ import pytest
 from tests.history.making import make
 from valvecalc.history import index
 from valvecalc.history.index import INDEX, Memory, remember
+from valvecalc.writing import STALE
 
 trusting = pytest.mark.usefixtures("trusting")
 
@@ -188,7 +189,7 @@ def test_killed_in_the_middle_of_writing(jobs: Path, there: bool) -> None:
         assert {job.id for job in remember(jobs, use_index=False).jobs} >= {str(place)}
         if there:
             same(jobs)
-    old = time.time() - index.STALE - 60
+    old = time.time() - STALE - 60
     for part in jobs.glob(f"{INDEX}.*.part"):
         os.utime(part, (old, old))
     (jobs / "last.toml").write_text('id = "L"', "utf-8")

@@ -10,9 +10,15 @@ from tests.job.test_fields import prepared
 from valvecalc.door import calc, find
 
 KEPT = {
-    **{"coil-amps": "coil", "drift-rate": "drift", "path-loss": "loss", "groove-ring": "ring"},
-    **{"oil-code": "sample", "oil-water": "sample", "oil-grade": "sample"},
-    **{"line-loss-check": "line", "tank-reading": "tank"},
+    "coil-amps": "coil",
+    "drift-rate": "drift",
+    "path-loss": "loss",
+    "groove-ring": "ring",
+    "oil-code": "sample",
+    "oil-water": "sample",
+    "oil-grade": "sample",
+    "line-loss-check": "line",
+    "tank-reading": "tank",
 }
 
 

@@ -109,7 +109,7 @@ def test_nothing_is_left_half_written(told: dict[str, Table], tmp_path: Path, mo
         if len(written) == 3:
             raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("valvecalc.job.publish.fsync", full)
+    monkeypatch.setattr("os.fsync", full)
     with pytest.raises(OSError, match="No space left"):
         publish({**report, "made": "2027-01-01"}, tmp_path)
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before

@@ -11,6 +11,7 @@ from valvecalc.diagnosis.knowledge import Model, knowledge
 from valvecalc.diagnosis.walk import Case, replay, scope_of
 from valvecalc.errors import InputError, Trouble
 from valvecalc.facts import parse_toml
+from valvecalc.writing import write_whole
 
 State = dict[str, Any]
 
@@ -259,9 +260,7 @@ def write_path(path: Path, model: Model, state: Mapping[str, Any], case: Case, a
     if own := sum(state.get("counts", {}).values()):
         table["own_cases"] = f"{own:g}"
     written = [f"{key} = {json.dumps(value, ensure_ascii=False)}" for key, value in table.items()]
-    part = path.with_name(f".{path.name}.part")
-    part.write_text("\n".join([*lines, "", "[finder]", *written]) + "\n", encoding="utf-8")
-    part.replace(path)
+    write_whole(path, ("\n".join([*lines, "", "[finder]", *written]) + "\n").encode())
 
 
 def say(options: Any) -> int:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from valvecalc.errors import InputError, Trouble
 from valvecalc.history.entry import CAME_BACK, Entry, titles
 from valvecalc.history.index import COUNTS_MARK
-from valvecalc.history.writing import write_whole
+from valvecalc.writing import write_whole
 
 
 class Counts(NamedTuple):

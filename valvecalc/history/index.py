@@ -11,15 +11,15 @@ from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
 from stat import S_ISREG
-from time import time, time_ns
+from time import time_ns
 from typing import Any, NamedTuple
 
 from valvecalc.errors import InputError
 from valvecalc.facts import parse_toml
 from valvecalc.history.entry import Entry, clean, entry, is_job
-from valvecalc.history.writing import write_whole
 from valvecalc.progress import Tick
 from valvecalc.version import VERSION
+from valvecalc.writing import write_whole
 
 INDEX = ".valvecalc-history"
 #: First line of a file of counts; such a file is no job and nobody has to be told.
@@ -31,8 +31,6 @@ MOST_BYTES, MOST_INDEX = 4_000_000, 200_000_000
 #: A file that changed so shortly before it was read may change again without its times showing it: some disks tell
 #: time in steps of two seconds.
 YOUNG = 3_000_000_000
-#: Parts that a killed writer left are swept up after so many seconds.
-STALE = 3600
 
 _HEAD = f"valvecalc history index {EDITION} {VERSION} {' '.join(Entry._fields)}"
 _TEXTS = len(Entry._fields) - 2  # all but the two at the end
@@ -172,13 +170,4 @@ def _save(folder: Path, found: dict[str, Kept]) -> None:
     rows = {name: (kept.stamp, kept.job and kept.job[1:], kept.why) for name, kept in found.items()}
     body = json.dumps(rows, separators=(",", ":")).encode()
     with suppress(OSError):
-        _sweep(folder)
         write_whole(folder / INDEX, f"{_HEAD}\n{sha256(body).hexdigest()}\n".encode() + body, lasting=False)
-
-
-def _sweep(folder: Path) -> None:
-    """Remove what killed writers left long ago; one that is still at work is younger."""
-    for path in folder.glob(f"{INDEX}.*.part"):
-        with suppress(OSError):
-            if path.stat().st_mtime < time() - STALE:
-                path.unlink()

@@ -11,11 +11,11 @@ from valvecalc.drawing import chart
 from valvecalc.drawing.rounding import shown
 from valvecalc.history import told
 from valvecalc.history.entry import Entry, clean, titles
-from valvecalc.history.writing import write_whole
 from valvecalc.report import parts
 from valvecalc.report.html import POLICY
 from valvecalc.report.style import STYLE, page_foot
 from valvecalc.version import VERSION
+from valvecalc.writing import write_whole
 
 #: What a spreadsheet takes for the beginning of a formula: at the head of a cell, and after whatever may divide cells.
 _FORMULA = re.compile("(^|[;,|\t\r\n\"'])(\\s*)(?=[=+\\-@＝＋－＠])")

@@ -1,9 +1,8 @@
 """Works a job into its report and writes it: page, JSON, text and PDF into a folder, all or nothing."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from datetime import date
 from hashlib import sha256
-from os import fsync, getpid
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +14,7 @@ from valvecalc.job.sealed import last_day, made_from, seal
 from valvecalc.job.verdict import say
 from valvecalc.report import html, pdf, text
 from valvecalc.report.digest import as_file
+from valvecalc.writing import write_together
 
 
 def work_job(
@@ -56,23 +56,4 @@ def publish(told: dict[str, Any], folder: Path, photos: Path | None = None) -> l
     }
     if pdf.available():
         contents[f"{stem}.pdf"] = pdf.render(told, photos)
-    return write_whole(folder, contents)
-
-
-def write_whole(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
-    """Write files by name into a folder.
-
-    Each is written aside first, so that nothing is left half-written and the old file lasts until the new one is whole.
-    """
-    folder.mkdir(parents=True, exist_ok=True)
-    parts = {name: folder / f".{name}.{getpid()}.part" for name in contents}
-    try:
-        for name, content in contents.items():
-            with parts[name].open("wb") as file:
-                file.write(content)
-                file.flush()
-                fsync(file.fileno())
-        return [part.replace(folder / name) for name, part in parts.items()]
-    finally:
-        for part in parts.values():
-            part.unlink(missing_ok=True)
+    return write_together(folder, contents)

@@ -1,4 +1,4 @@
-"""Readings that are judged one by one, each by its small sheet: a coil's current, a drift, an oil sample, the screws."""
+"""Readings that are judged one by one, each by its small sheet: a current, a drift, an oil sample, the screws."""
 
 from collections.abc import Iterator, Mapping
 from itertools import chain

@@ -39,9 +39,10 @@ def say_report(options: Any, progress: Callable[[str], None]) -> int:
 def say_estimate(options: Any) -> int:
     """Print the estimate of a job and write it as page, text and JSON; nothing of it is the report."""
     from valvecalc.job.estimate import estimate
-    from valvecalc.job.publish import file_stem, write_whole
+    from valvecalc.job.publish import file_stem
     from valvecalc.job.read import read_job
     from valvecalc.report.estimate import page, text
+    from valvecalc.writing import write_together
 
     job_path = Path(options.job)
     told = estimate(read_job(job_path, Path(options.shop) if options.shop else None))
@@ -49,7 +50,7 @@ def say_estimate(options: Any) -> int:
     contents = {"html": page(told), "json": as_json + "\n", "txt": as_text}
     folder = Path(options.to) if options.to else job_path.parent / f"{job_path.stem}-report"
     stem = f"{file_stem(told)}-estimate"
-    files = write_whole(folder, {f"{stem}.{end}": content.encode() for end, content in contents.items()})
+    files = write_together(folder, {f"{stem}.{end}": content.encode() for end, content in contents.items()})
     if options.json:
         print(as_json)
     else:
