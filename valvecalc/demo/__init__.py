@@ -1,4 +1,7 @@
-"""An invented shop with an invented job: what `valvecalc demo` works through. No real shop, machine or valve."""
+"""An invented shop with three invented jobs (repaired, replaced, no fault found); `valvecalc demo` works the first.
+
+No real shop, machine or valve; the photographs are drawn.
+"""
 
 from collections.abc import Callable
 from pathlib import Path
@@ -22,13 +25,13 @@ def run(folder: Path, show: bool, progress: Callable[[str], None]) -> int:
     told = work_job(JOB, progress=progress)
     print(render(told))
     jobs = folder / "jobs"
-    jobs.mkdir(parents=True, exist_ok=True)
-    for source in sorted(JOBS.glob("*.toml")):
-        shutil.copyfile(source, jobs / source.name)
+    shutil.copytree(JOBS, jobs, dirs_exist_ok=True)
     shutil.copytree(SIZE, folder / "size", dirs_exist_ok=True)
     files = publish(told, folder / "report", JOBS)
     print("Report: " + ", ".join(str(path) for path in files) + ".")
     print(f"The job file to copy and change: {jobs / JOB.name}")
+    others = sorted(path.name for path in JOBS.glob("*.toml") if path.name not in (JOB.name, "shop.toml"))
+    print(f"Two more beside it, of other outcome: {', '.join(others)}")
     print(f"Stock list and duties to copy and change: {folder / 'size'}")
     try:
         site = build_site(folder / "site", progress)

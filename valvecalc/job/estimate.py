@@ -10,7 +10,7 @@ from valvecalc.job.compute import compute
 from valvecalc.job.judged import verdict_rows
 from valvecalc.job.money import Money, alike, money, together
 from valvecalc.job.read import Job
-from valvecalc.job.verdict import headline
+from valvecalc.job.report import head_of
 from valvecalc.job.verdict import say as told
 from valvecalc.units import from_si
 from valvecalc.version import VERSION, data_version
@@ -29,9 +29,9 @@ def say(group: str, key: str, **fields: str) -> str:
 
 def estimate(job: Job) -> dict[str, Any]:
     """The page as plain data. Raises InputError with every reading outside its limits."""
-    found, own = compute(job), job.shop.limits
+    found = compute(job)
     options = [_option(number, row, job.shop.hourly_rate) for number, row in enumerate(job.tables.get("option", []), 1)]
-    gate = record.gate(job)
+    gate, head_found = record.gate(job), head_of(job, found)["sentence"]
     rows = verdict_rows(job, found._replace(budgets={}))  # what the budgets say stands in the headline
     rejected = [f"{row['subject']}: {row['sentence']}" for row in rows if row["verdict"] == "reject"]
     head = {key: job.head.get(key, "") for key in ("title", "customer", "machine", "valve_words", "complaint")}
@@ -45,7 +45,7 @@ def estimate(job: Job) -> dict[str, Any]:
         "job": {"id": job.head.get("id", job.path.stem)} | {key: text for key, text in head.items() if text},
         "warnings": record.warnings(job),
         "cautions": [caution(key) for key in ("stored-pressure", "falling-load", "live-circuit")],
-        "found": [headline(found, own)["sentence"], *gate.get("reasons", []), *rejected],
+        "found": [head_found, *(one for one in gate.get("reasons", []) if one not in head_found), *rejected],
         "cause": _cause(job),
         "options": options,
         "least": _least(options),

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from valvecalc.answer import Answer
-from valvecalc.drawing.rounding import quantity
+from valvecalc.drawing.rounding import MINUS, quantity
 from valvecalc.job.compute import Findings
 from valvecalc.job.own import verdict_rows as own_rows
 from valvecalc.job.read import Job
@@ -73,7 +73,7 @@ def _why(answer: Answer, name: str, own: Mapping[str, float]) -> str:
         return f"{low} to {high}{radial}, {new}at most {limit}: {value}."
     if answer.card.judged[name][0] == "within-range":
         low, high, limit = _range(answer, name)
-        return f"{low} to {high}; wanted at most {limit}."
+        return f"{low} to {high}; wanted at most {limit}.".replace("-", MINUS)
     u = answer.expanded(name)
     spread = from_si(u, unit, dimension) - from_si(0.0, unit, dimension) if u else None
     told = quantity(from_si(value, unit, dimension), unit, spread)

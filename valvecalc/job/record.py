@@ -5,7 +5,7 @@ from typing import Any
 
 from valvecalc.answer import Entry
 from valvecalc.job.between import names_of
-from valvecalc.job.fields import fields, many, record_tables
+from valvecalc.job.fields import BELOW_COIL, fields, many, record_tables
 from valvecalc.job.read import Job
 from valvecalc.job.readings import as_read
 from valvecalc.job.verdict import say
@@ -100,12 +100,27 @@ def gate(job: Job) -> dict[str, Any]:
     return told if reasons else told | {"ratings": say("gate", "open", ratings=ratings)}
 
 
+def pressed(job: Job) -> bool:
+    """Whether the record tells of a run or of a reading under pressure, as found."""
+    if job.tables.get("as_received", {}).get("reproduced") in ("yes", "no") or job.tables.get("leakage"):
+        return True
+    trials = [one for row in job.tables.get("coil", []) for key in BELOW_COIL for one in row.get(key, [])]
+    return any(one.get("state", "no-pressure") != "no-pressure" for one in trials)
+
+
+def replaced(job: Job) -> bool:
+    """Whether another valve left the shop than the one that came."""
+    return job.tables.get("decision", {}).get("what") in ("exchange", "replace")
+
+
 def warnings(job: Job) -> list[str]:
     """What keeps the machine or the valve out of service by the record."""
-    texts = list(job.head.get("out_of_service", []))
     look = job.tables.get("outside", {})
-    texts += [say("warnings", "crack")] if look.get("crack") else []
-    texts += [say("warnings", "tube", what=look["tube"])] if look.get("tube", "sound") != "sound" else []
+    of_valve = [say("warnings", "crack")] if look.get("crack") else []
+    of_valve += [say("warnings", "tube", what=look["tube"])] if look.get("tube", "sound") != "sound" else []
+    if replaced(job):
+        of_valve = [say("warnings", "old_valve", text=text) for text in of_valve]
+    texts = [*job.head.get("out_of_service", []), *of_valve]
     scrap = [row for row in job.tables.get("part", []) if row.get("verdict") == "scrap"]
     if job.tables.get("decision", {}).get("what") == "declined" and scrap:
         texts.append(say("warnings", "declined", parts=", ".join(row.get("name", "a part") for row in scrap)))

@@ -28,6 +28,7 @@ from valvecalc.job.verdict import (
     newton,
     place,
     say,
+    without_pressure,
     word_of,
 )
 from valvecalc.judge import verdicts
@@ -42,7 +43,7 @@ Rows = list[dict[str, Any]]
 def report(job: Job, found: Findings, today: datetime.date | None = None) -> dict[str, Any]:
     """The report contract. `today` is the date printed; without it the clock's."""
     own = job.shop.limits
-    head = headline(found, own)
+    head = head_of(job, found)
     cautions = [caution(key) for key in ("stored-pressure", "falling-load", "live-circuit")]
     answered = [*job.tables.get("check", []), *job.left.get("check", [])]
     cautions += cautions_of(answered, job.shop.checks)
@@ -70,7 +71,7 @@ def report(job: Job, found: Findings, today: datetime.date | None = None) -> dic
         "photos": record.photos(job),
         "gate": record.gate(job),
         "as_left": side_by_side(job, found),
-        "headline_left": _headline_left(found, own),
+        "headline_left": _headline_left(job, found),
         "measure": record.measure(job),
         "seal_list": seals,
         "torque_sheet": torque,
@@ -112,10 +113,22 @@ def _head(job: Job) -> dict[str, Any]:
     }
 
 
-def _headline_left(found: Findings, own: Mapping[str, float]) -> dict[str, Any]:
+def head_of(job: Job, found: Findings) -> dict[str, Any]:
+    """The headline as found; where the outside look shuts out pressure, that comes first."""
+    head, gate = headline(found, job.shop.limits), record.gate(job)
+    if not gate.get("closed") or record.pressed(job):
+        return head
+    scrap = [row.get("name", "a part") for row in job.tables.get("part", []) if row.get("verdict") == "scrap"]
+    return without_pressure(head, found, gate["reasons"], ", ".join(scrap))
+
+
+def _headline_left(job: Job, found: Findings) -> dict[str, Any]:
     """The verdict on shifting by what was read again; nothing where no such reading was taken again."""
     left = found.left
-    return headline(left, own) if left is not None and (left.benches or left.go) else {}
+    if left is None or not (left.benches or left.go):
+        return {}
+    head = headline(left, job.shop.limits)
+    return head | {"sentence": f"{say('verdict', 'another')} {head['sentence']}"} if record.replaced(job) else head
 
 
 def _left_open(found: Findings) -> Rows:

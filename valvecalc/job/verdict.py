@@ -90,6 +90,16 @@ def headline(found: Findings, own: Mapping[str, float]) -> dict[str, Any]:
     return {"verdict": words[0][0], "sentence": " ".join(text for _, text in words), "actions": actions(found, own)}
 
 
+def without_pressure(head: Mapping[str, Any], found: Findings, reasons: Sequence[str], scrap: str) -> dict[str, Any]:
+    """The headline of a valve that got no pressure: why, and no advice that would need any."""
+    told = [one for one in head["actions"] if one not in _read_next(found)]
+    told = [say("actions", "scrap", parts=scrap) if scrap else say("actions", "no_pressure"), *told]
+    sentence = say("verdict", "no_pressure", reasons=" ".join(reasons))
+    if head["verdict"] != CANNOT:
+        return {**head, "sentence": f"{sentence} {head['sentence']}", "actions": told}
+    return {"verdict": CANNOT, "sentence": sentence, "actions": [one for one in told if one != say("actions", "none")]}
+
+
 def word_of(budget: Budget, own: Mapping[str, float]) -> str:
     """The band of a budget: as found or at the lowest voltage it must bear, whichever is worse.
 
@@ -256,6 +266,12 @@ def _coil_actions(name: str, answer: Answer, own: Mapping[str, float]) -> list[s
         off = answer.results["supply_deviation"]
         voltage = show(answer.values["plug_voltage"] or answer.results["plug_voltage_expected"], "voltage", "V", 3)
         texts.append(
-            say("actions", "supply" if off < 0.0 else "supply_high", voltage=voltage, deviation=percent(abs(off)))
+            say(
+                "actions",
+                "supply" if off < 0.0 else "supply_high",
+                coil=name,
+                voltage=voltage,
+                deviation=percent(abs(off)),
+            )
         )
     return texts

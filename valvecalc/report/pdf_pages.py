@@ -120,4 +120,8 @@ def _behind(report: Mapping[str, Any], shop: Mapping[str, Any]) -> list[Block]:
 
 
 def _prose(text: Any) -> Any:
-    return "; ".join(map(str, text)) if isinstance(text, list | tuple) else text
+    """A list in one line; sentences stay sentences."""
+    if not isinstance(text, list | tuple):
+        return text
+    texts = list(map(str, text))
+    return (" " if all(one.rstrip().endswith((".", "!", "?")) for one in texts) else "; ").join(texts)

@@ -14,6 +14,14 @@ Report = Mapping[str, Any]
 
 #: Parts of a report that are told here.
 PARTS = ("record", "gate", "as_left", "headline_left", "measure", "corrections")
+#: Columns of the options: heading -> fields that stand below each other in it.
+_OPTION_COLUMNS = {
+    "What is done": ("name", "what"),
+    "Cost": ("cost", "parts", "hours"),
+    "Ready": ("ready",),
+    "If it comes back": ("comeback_share", "comeback_cost"),
+    "Why": ("why",),
+}
 #: More columns than these are told row by row.
 _MOST_COLUMNS = 6
 
@@ -54,6 +62,7 @@ def in_full(report: Report) -> list[Block]:
     return [
         *blocks.section(title("measure"), [blocks.text(title("measure_first"), "strong"), *asked] if asked else []),
         *blocks.section(title("found"), [*_gate(report), *_sections(report, "found")]),
+        *_options(report),
         *blocks.section(title("work"), _sections(report, "work")),
         *blocks.section(title("left"), [*_as_left(report), *_sections(report, "left")]),
         *blocks.section(title("dispatch"), _sections(report, "dispatch")),
@@ -87,10 +96,22 @@ def _gate(report: Report) -> list[Block]:
 def _sections(report: Report, part: str, bare: bool = False) -> list[Block]:
     told: list[Block] = []
     for section in report.get("record", ()):
-        if section["part"] == part:
+        if section["part"] == part and section["table"] != "option":
             body = _many(section["rows"]) if section["many"] else _one(section["rows"][0])
             told += body if bare else blocks.section(section["title"], body, 2)
     return told
+
+
+def _options(report: Report) -> list[Block]:
+    """What could be done, one line each: the first page tells only what was decided."""
+    section = next((one for one in report.get("record", ()) if one["table"] == "option"), None)
+    if section is None:
+        return []
+    told = [{cell["name"]: cell["text"] for cell in row} for row in section["rows"]]
+    rows: list[list[Cell]] = [
+        [[row[key] for key in keys if key in row] for keys in _OPTION_COLUMNS.values()] for row in told
+    ]
+    return blocks.section(section["title"], blocks.table(list(_OPTION_COLUMNS), rows, [4, 2, 2, 2, 4], small=True))
 
 
 def _one(cells: list[Row]) -> list[Block]:
@@ -103,7 +124,9 @@ def _many(rows: list[list[Row]]) -> list[Block]:
         return [block for row in rows for block in _one(row)]
     named = [{cell["name"]: cell["text"] for cell in row} for row in rows]
     cells: list[list[Cell]] = [[row.get(name, "") for name in columns] for row in named]
-    return blocks.table(list(columns.values()), cells, [1] * len(columns), small=len(columns) > 4)
+    longest = [max(len(row.get(name, "")) for row in named) for name in columns]
+    widths = [min(4, 1 + letters // 15) for letters in longest]
+    return blocks.table(list(columns.values()), cells, widths, small=len(columns) > 4)
 
 
 def _capital(text: str) -> str:
