@@ -96,8 +96,14 @@ def _record_need(card_id: str) -> Need:
     return frozenset(every)
 
 
-def line_needs(card: Card) -> dict[str, Need]:
+def line_needs(card: Card) -> Mapping[str, Need]:
     """The need of every assigned name of a sheet, and of every result as "return name"."""
+    return _line_needs(card.id)
+
+
+@cache
+def _line_needs(card_id: str) -> Mapping[str, Need]:
+    card = REGISTER[card_id]
     local: dict[str, Need] = {}
     for statement in body(card.function):
         if isinstance(statement, ast.Assign) and isinstance(statement.targets[0], ast.Name):

@@ -133,10 +133,11 @@ def _coil_budget(job: Job, row: Row, found: Findings, progress: Callable[[str], 
         found.lacking.append(("budget", name, lacks))
         return
     progress(f"budget of coil {name}")
+    build_again = _remembering(job, row)
     try:
-        case = build(job, row, values)
-        energise = _budget_answer(job, row, case, values, raw, "energise")
-        release = _budget_answer(job, row, case, values, raw, "release")
+        case = build_again(values)
+        energise = _budget_answer(job, build_again, case, values, raw, "energise")
+        release = _budget_answer(job, build_again, case, values, raw, "release")
     except NO_VALUE as why:
         found.notes.append(("no-budget", {"coil": name, "why": str(why)}))
         found.lacking.append(("budget", name, [str(why)]))
@@ -187,8 +188,26 @@ def _with_shared(coil: str, raw: dict[str, Entry], found: Findings) -> dict[str,
     return raw
 
 
+def _remembering(job: Job, row: Row) -> Callable[[Mapping[str, Any]], Case]:
+    """`build` of one coil that keeps what it built: both directions move the same readings by the same steps."""
+    kept: dict[tuple[Any, ...], Case] = {}
+
+    def build_again(values: Mapping[str, Any]) -> Case:
+        key = tuple(values.items())
+        if key not in kept:
+            kept[key] = build(job, row, values)
+        return kept[key]
+
+    return build_again
+
+
 def _budget_answer(
-    job: Job, row: Row, case: Case, values: Mapping[str, Any], raw: Mapping[str, Entry], direction: str
+    job: Job,
+    build_again: Callable[[Mapping[str, Any]], Case],
+    case: Case,
+    values: Mapping[str, Any],
+    raw: Mapping[str, Entry],
+    direction: str,
 ) -> Answer:
     """The budget as an answer: each entry with its origin, the uncertainty carried through from the raw readings."""
     card = find("shift-budget")
@@ -207,7 +226,7 @@ def _budget_answer(
             entries[name] = computed(name, si, _origin(name, case), system=job.shop.units)
     answer = work(card, entries)
     answer.system = job.shop.units
-    answer._spreads = _spread(job, row, values, raw, direction)
+    answer._spreads = _spread(build_again, values, raw, direction)
     return answer
 
 
@@ -223,13 +242,16 @@ def _origin(name: str, case: Case) -> str:
 
 
 def _spread(
-    job: Job, row: Row, values: Mapping[str, Any], raw: Mapping[str, Entry], direction: str
+    build_again: Callable[[Mapping[str, Any]], Case],
+    values: Mapping[str, Any],
+    raw: Mapping[str, Entry],
+    direction: str,
 ) -> dict[str, Spread]:
     budget_of = fast(REGISTER["shift-budget"])
     leaves = [Leaf((name,), u, group, None) for name, entry in raw.items() for u, group in entry.spreads]
 
     def margins(moved: Mapping[str, Any]) -> Mapping[str, Any]:
-        case = build(job, row, moved)
+        case = build_again(moved)
         results = budget_of(case.valve._replace(direction=direction))
         told = {name: value for name, value in results.items() if isinstance(value, float)}
         return told | {f"case {name}": getattr(case.valve, name) for name in SHARED}

@@ -108,9 +108,7 @@ def _options(report: Report) -> list[Block]:
     if section is None:
         return []
     told = [{cell["name"]: cell["text"] for cell in row} for row in section["rows"]]
-    rows: list[list[Cell]] = [
-        [[row[key] for key in keys if key in row] for keys in _OPTION_COLUMNS.values()] for row in told
-    ]
+    rows = [[", ".join(row[key] for key in keys if key in row) for keys in _OPTION_COLUMNS.values()] for row in told]
     return blocks.section(section["title"], blocks.table(list(_OPTION_COLUMNS), rows, [4, 2, 2, 2, 4], small=True))
 
 
