@@ -260,5 +260,15 @@ def threshold(sheet: Callable[..., Row], record: Any, entry: str, result: str) -
 def threshold_between(
     sheet: Callable[..., Row], record: Any, entry: str, result: str, low: float, high: float
 ) -> float | None:
-    """`threshold` with its limits spelled out, as the compiler and JavaScript call it."""
-    return crossing(lambda value: sheet(record._replace(**{entry: value}))[result], getattr(record, entry), low, high)
+    """`threshold` with its limits spelled out, as the compiler and JavaScript call it.
+
+    The walk to the crossing and the solving between its ends ask for the same places: each is worked once.
+    """
+    worked: dict[float, float] = {}
+
+    def at(value: float) -> float:
+        if value not in worked:
+            worked[value] = sheet(record._replace(**{entry: value}))[result]
+        return worked[value]
+
+    return crossing(at, getattr(record, entry), low, high)

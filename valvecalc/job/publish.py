@@ -49,11 +49,12 @@ def file_stem(told: dict[str, Any]) -> str:
 def publish(told: dict[str, Any], folder: Path, photos: Path | None = None) -> list[Path]:
     """Write ID.html, ID.json, ID.txt and, where typst is installed, ID.pdf; photos are looked for in `photos`."""
     stem = file_stem(told)
+    as_json = as_file(told)
     contents = {
         f"{stem}.html": html.render(told).encode(),
-        f"{stem}.json": as_file(told).encode(),
+        f"{stem}.json": as_json.encode(),
         f"{stem}.txt": text.render(told).encode(),
     }
     if pdf.available():
-        contents[f"{stem}.pdf"] = pdf.render(told, photos)
+        contents[f"{stem}.pdf"] = pdf.render(told, photos, as_json)
     return write_together(folder, contents)

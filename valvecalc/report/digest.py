@@ -19,5 +19,18 @@ def digest(told: Mapping[str, Any]) -> str:
 
 
 def as_file(told: Mapping[str, Any]) -> str:
-    """A report as it lies in a folder and travels in a PDF."""
-    return json.dumps(told, ensure_ascii=False, indent=1) + "\n"
+    """A report as it lies in a folder and travels in a PDF: a line for each part, and for each row of a part.
+
+    More lines than these would cost a tenth of the time of a report: Python indents without its quick encoder.
+    """
+    return "{\n" + ",\n".join(f" {_line(key)}: {_part(part)}" for key, part in told.items()) + "\n}\n"
+
+
+def _part(part: Any) -> str:
+    if not isinstance(part, list) or not part:
+        return _line(part)
+    return "[\n" + ",\n".join(f"  {_line(row)}" for row in part) + "\n ]"
+
+
+def _line(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False)

@@ -33,14 +33,17 @@ def available() -> bool:
     return find_spec("typst") is not None and find_spec("segno") is not None
 
 
-def render(report: Mapping[str, Any], folder: Path | None = None) -> bytes:
-    """The PDF of a report of the JSON contract. Photos are looked for in `folder`."""
+def render(report: Mapping[str, Any], folder: Path | None = None, travels: str | None = None) -> bytes:
+    """The PDF of a report of the JSON contract. Photos are looked for in `folder`.
+
+    travels  the report as its file, where it is written already
+    """
     import typst
 
     with TemporaryDirectory() as workshop:
         place = Path(workshop)
         photos = _photos(report, folder, place)
-        travels = as_file(report)
+        travels = travels or as_file(report)
         try:
             return _set({"doc": dumps(document(report, photos)), "report": travels}, place)
         except typst.TypstError:

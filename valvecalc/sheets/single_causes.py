@@ -36,7 +36,7 @@ def single_causes(valve: Valve) -> Value:
     )
     single_causes = (
         [
-            {"cause": "coil_voltage", "threshold": threshold(shift_budget, valve, "coil_voltage", "margin")},
+            {"cause": "coil_voltage", "threshold": pickup_hot},
             {"cause": "resistance_20", "threshold": threshold(shift_budget, valve, "resistance_20", "margin")},
             {
                 "cause": "winding_temperature",
