@@ -71,7 +71,7 @@ def without_causes(monkeypatch: pytest.MonkeyPatch) -> None:
     from valvecalc.job import compute
 
     whole = compute.fast
-    empty = {"pickup_hot": None, "pickup_cold": None, "single_causes": []}
+    empty: Table = {"single_causes": []}
     monkeypatch.setattr(
-        compute, "fast", lambda card, *rest: (lambda _: empty) if card.id == "single-causes" else whole(card, *rest)
+        compute, "fast", lambda card, *rest: (lambda _: empty) if card.id == "each-cause" else whole(card, *rest)
     )

@@ -142,7 +142,7 @@ def _coil_budget(job: Job, row: Row, found: Findings, progress: Callable[[str], 
         found.notes.append(("no-budget", {"coil": name, "why": str(why)}))
         found.lacking.append(("budget", name, [str(why)]))
         return
-    causes = fast(find("single-causes"))
+    causes = fast(find("each-cause"))
     found.budgets[name] = Budget(
         name,
         case,

@@ -9,34 +9,20 @@ from valvecalc.sheets.valve import CHOICES, LABELS, LIMITS, LISTS, ORIGINS, Valv
 
 
 @sheet(
-    "Single causes: the value that alone would stop the valve",
-    results=("pickup_hot", "pickup_cold", "single_causes"),
-    rows={
-        **LISTS,
-        "single_causes": ("cause", "threshold"),
-    },
+    "The value of each cause that alone would turn the verdict",
+    results=("single_causes",),
+    rows={**LISTS, "single_causes": ("cause", "threshold")},
     choices=CHOICES,
     limits=LIMITS,
     labels=LABELS,
-    example=EXAMPLE,
     origins=ORIGINS,
-    cautions=("test-stand",),
-    distrust=("One quantity moves at a time; two faults together stop a valve earlier than either alone.",),
+    part=True,
 )
-def single_causes(valve: Valve) -> Value:
-    """Solves the budget for one entry after another; an entry without a value in its limits stays empty.
-
-    Pick-up voltage: the voltage at the coil at which the least margin is zero, with the winding as it
-    is and with a winding of 20 °C.
-    """
-    energised = vary(valve, direction="energise")
-    pickup_hot = threshold(shift_budget, energised, "coil_voltage", "margin")
-    pickup_cold = threshold(
-        shift_budget, vary(energised, winding_temperature=fact("reference-temperature")), "coil_voltage", "margin"
-    )
+def each_cause(valve: Valve) -> Value:
+    """Solves the budget for one entry after another; an entry without a value in its limits stays empty."""
     single_causes = (
         [
-            {"cause": "coil_voltage", "threshold": pickup_hot},
+            {"cause": "coil_voltage", "threshold": threshold(shift_budget, valve, "coil_voltage", "margin")},
             {"cause": "resistance_20", "threshold": threshold(shift_budget, valve, "resistance_20", "margin")},
             {
                 "cause": "winding_temperature",
@@ -62,4 +48,37 @@ def single_causes(valve: Valve) -> Value:
             {"cause": "residual_at_end", "threshold": threshold(shift_budget, valve, "residual_at_end", "margin")},
         ]
     )
-    return {"pickup_hot": pickup_hot, "pickup_cold": pickup_cold, "single_causes": single_causes}
+    return {"single_causes": single_causes}
+
+
+@sheet(
+    "Single causes: the value that alone would stop the valve",
+    results=("pickup_hot", "pickup_cold", "single_causes"),
+    rows={
+        **LISTS,
+        "single_causes": ("cause", "threshold"),
+    },
+    choices=CHOICES,
+    limits=LIMITS,
+    labels=LABELS,
+    example=EXAMPLE,
+    origins=ORIGINS,
+    cautions=("test-stand",),
+    distrust=("One quantity moves at a time; two faults together stop a valve earlier than either alone.",),
+)
+def single_causes(valve: Valve) -> Value:
+    """Tells each cause alone, and the volts at which it picks up.
+
+    Pick-up voltage: the voltage at the coil at which the least margin is zero, with the winding as it
+    is and with a winding of 20 °C.
+    """
+    energised = vary(valve, direction="energise")
+    pickup_hot = threshold(shift_budget, energised, "coil_voltage", "margin")
+    pickup_cold = threshold(
+        shift_budget, vary(energised, winding_temperature=fact("reference-temperature")), "coil_voltage", "margin"
+    )
+    return {
+        "pickup_hot": pickup_hot,
+        "pickup_cold": pickup_cold,
+        "single_causes": each_cause(valve)["single_causes"],
+    }
