@@ -170,6 +170,6 @@ def test_a_line_that_the_phone_cannot_tell_is_refused(made, line: str, says: str
 
 
 def test_bodies_hold_what_can_be_opened_and_no_more() -> None:
-    assert set(bodies(REGISTER["single-causes"])) == {"single-causes"}
+    assert set(bodies(REGISTER["single-causes"])) == {"single-causes", "each-cause"}
     assert set(bodies(REGISTER["lateral-force"])) == {"lateral-force", "taper-factor"}
     assert {"oil-state", "density-at", "leakage-at-reference"} <= set(bodies(REGISTER["leak-check"]))

@@ -1,6 +1,7 @@
 """Works a job into its report and writes it: page, JSON, text and PDF into a folder, all or nothing."""
 
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 from hashlib import sha256
 from pathlib import Path
@@ -47,14 +48,19 @@ def file_stem(told: dict[str, Any]) -> str:
 
 
 def publish(told: dict[str, Any], folder: Path, photos: Path | None = None) -> list[Path]:
-    """Write ID.html, ID.json, ID.txt and, where typst is installed, ID.pdf; photos are looked for in `photos`."""
+    """Write ID.html, ID.json, ID.txt and, where typst is installed, ID.pdf; photos are looked for in `photos`.
+
+    What sets the PDF works outside Python: page and text are made meanwhile.
+    """
     stem = file_stem(told)
     as_json = as_file(told)
-    contents = {
-        f"{stem}.html": html.render(told).encode(),
-        f"{stem}.json": as_json.encode(),
-        f"{stem}.txt": text.render(told).encode(),
-    }
-    if pdf.available():
-        contents[f"{stem}.pdf"] = pdf.render(told, photos, as_json)
+    with ThreadPoolExecutor(1) as beside:
+        paper = beside.submit(pdf.render, told, photos, as_json) if pdf.available() else None
+        contents = {
+            f"{stem}.html": html.render(told).encode(),
+            f"{stem}.json": as_json.encode(),
+            f"{stem}.txt": text.render(told).encode(),
+        }
+        if paper is not None:
+            contents[f"{stem}.pdf"] = paper.result()
     return write_together(folder, contents)
