@@ -2,6 +2,7 @@
 
 import math
 import re
+from functools import lru_cache
 
 
 class Refused(ValueError):
@@ -97,6 +98,7 @@ def _no_number(text: str, example: str) -> Refused:
     return Refused("a number first, then its unit", f"Write it like {example}.")
 
 
+@lru_cache(10_000)  # page, paper and text of a report show the same figures
 def figure(value: float, digits: int = 4) -> str:
     """The number alone, rounded to `digits` significant digits, trailing zeros kept: 0.02900, 12340.
 

@@ -21,7 +21,10 @@ def plain(text: object) -> str:
 
 def printable(words_: str) -> str:
     """Without what no font can show and no drawing may hold."""
-    return "".join(sign if sign.isprintable() or sign == "\N{NO-BREAK SPACE}" else " " for sign in words_)
+    for sign in set(words_):
+        if not sign.isprintable() and sign != "\N{NO-BREAK SPACE}":
+            words_ = words_.replace(sign, " ")
+    return words_
 
 
 def heading(text: str, level: int = 1) -> Block:
