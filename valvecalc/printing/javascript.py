@@ -8,7 +8,7 @@ a bracket once lost it, and brackets cost nothing after compression.
 import ast
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -160,7 +160,7 @@ class _Printer:
     def __init__(self, card: Card) -> None:
         self.card = card
         self.guarded = card.kind == "sheet" and not card.part
-        self.needs: dict[str, Need] = line_needs(card) if self.guarded else {}
+        self.needs: Mapping[str, Need] = line_needs(card) if self.guarded else {}
 
     def refuse(self, node: ast.AST, advice: str) -> NotPrintable:
         line = getattr(node, "lineno", syntax(self.card.function).lineno)
