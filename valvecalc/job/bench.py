@@ -180,7 +180,7 @@ def _lines(spec: Row, subjects: list[tuple[str, Row, Row]], job: Job) -> Iterato
         tables = _tables(each if row else "", row, spec.get("state", ""), job)
         again = _tables(each if left else "", left, spec.get("state", ""), job._replace(tables=job.left))
         told = {"subject": name, "field": spec["field"], "state": spec.get("state", "")}
-        told |= {"what": spec.get("what") or _named(field), "unit": unit_of(field, job)}
+        told |= {"what": spec.get("what") or named(field), "unit": unit_of(field, job)}
         told |= {"choices": " · ".join(choices(field)) if field.kind in ("choice", "yes-no") else ""}
         told |= {"twice": _twice(path[0], key), "found": None, "left": None}
         if table not in ("acceptance", "part", "torque_done"):
@@ -199,7 +199,7 @@ def _twice(table: str, key: str) -> bool:
     return table == "acceptance" or ("when" in fields("job", table) and key not in PLATE)
 
 
-def _named(field: Field) -> str:
+def named(field: Field) -> str:
     """A field in words: its key, and its meaning; a quantity that has no words of its own by the vocabulary's."""
     key = field.key.replace("_", " ")
     if field.kind in ("quantity", "repeats") and field.meaning == VOCABULARY[field.words[0]].meaning:

@@ -84,8 +84,12 @@ const doorEntry = (data, name, value) => {
     const u = standardUncertainty(reading);
     return { text: value, value: reading.value, unit: reading.unit, si: reading.si, spreads: u ? [[u, null]] : [], origin: "user", source: "" };
   }
+  if (doorMade.has(value)) return value;
   return typeof value === "number" ? doorNumber(data, name, value) : doorReading(data, name, value);
 };
+// An entry that was read already (the mean of several trials): only what `doorTake` was given, never what a link brings.
+const doorMade = new WeakSet();
+const doorTake = (entry) => { doorMade.add(entry); return entry; };
 // A number of a list in JSON is in SI, as in a call of the library.
 const doorNumber = (data, name, si) => {
   const { dimension, metric } = data.words[name];

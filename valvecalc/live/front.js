@@ -8,7 +8,7 @@ const cardCallee = (id) => {
   return null;
 };
 return {
-  file, card, run, answer, solveFor, fragment, units, show, cite, drawing, NoValue,
+  file, card, run, made: doorTake, answer, solveFor, fragment, units, show, cite, drawing, NoValue,
   word: cardWord,
   chart: chartFigure,
   rows: (id, name, text) => parseRows(name, card(id).rows[name], text),

@@ -12,7 +12,7 @@ from fontTools.ttLib import TTFont
 #: The style sheets of site/styles in their order: of two rules of equal weight the later one holds.
 STYLES = ("colours", "text", "frame", "doors", "marks", "form", "find", "finder", "size", "size_fits", "paper")
 #: Those that only the pages load which name them in their front matter (`style`).
-OWN_STYLES = ("tables",)
+OWN_STYLES = ("job", "tables")
 #: A formula, and a letter that stands alone in it.
 _MATH = re.compile(r"<math\b.*?</math>", re.DOTALL)
 _LETTER = re.compile(r"<mi>([^<]|&\w+;)</mi>")

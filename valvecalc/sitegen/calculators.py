@@ -30,7 +30,14 @@ PIECES = (
 
 def scripts(card: Card) -> list[str]:
     """What the page of a card loads at the first touch, in order."""
-    pieces = ("calculator", f"calc/{card.id}", "fields", "form", "cite-ui", *(("keep-ui",) if kept(card) else ()))
+    pieces = (
+        "calculator",
+        f"calc/{card.id}",
+        "fields",
+        "form",
+        "cite-ui",
+        *(("job-kept", "keep-ui") if kept(card) else ()),
+    )
     return [f"assets/{piece}.js" for piece in pieces]
 
 

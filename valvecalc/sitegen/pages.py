@@ -9,6 +9,7 @@ from valvecalc.door import load
 from valvecalc.facts import load_toml
 from valvecalc.formula import REGISTER, Card
 from valvecalc.sitegen import marks
+from valvecalc.sitegen.bench_form import form_pages
 from valvecalc.sitegen.calculators import calculator_scripts
 from valvecalc.sitegen.card_page import card_page
 from valvecalc.sitegen.checked_faults import PAGE as FAULTS_CHECKED
@@ -49,6 +50,7 @@ def pages(root: Path, address: str = "") -> dict[str, str]:
             **{marks.address(card): card_page(card, checked, explained) for card in shown},
             **calculator_scripts(shown, address),
             "job/fields.md": fields_page(),
+            **form_pages(),
             "marks.md": legend_page(),
             **words_pages(),
             **table_pages(),

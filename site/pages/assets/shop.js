@@ -113,7 +113,10 @@ window.shop = (() => {
     });
     const job = kept("job");
     const door = one(".front .door--job small");
-    if (door && job && typeof job.name === "string") door.textContent = `Resume ${job.name}`;
+    if (door && job && typeof job.name === "string") {
+      door.textContent = `Resume ${job.name}`;
+      door.parentNode.href = page("job/sheet/");
+    }
   });
   // Storing begins when the first page has been read for a moment; where it fails the next page tries again.
   addEventListener("load", () => setTimeout(() => load("assets/offline.js").catch(() => {}), 2000));

@@ -1,0 +1,132 @@
+// What is judged, shown under its readings and together at the end; the gate of the stand; the figures of the set-up; what
+// cannot be read, told where it stands. The numbers and the words come from `benchJob` and `valvecalc`.
+(function () {
+  "use strict";
+  const { WORDS, all, one, made, act, raw, root, say, keep, hasUnit } = shop.bench;
+  const ENGINE = ["assets/calculator.js", "assets/job.js"];
+  const cap = (text) => text.slice(0, 1).toUpperCase() + text.slice(1);
+  let asked = 0;
+
+  // ---- a verdict in words
+  function figure({ value, unit, uncertainty }) {
+    if (typeof value !== "number") return String(value);
+    const number = valvecalc.units.figure(value, 4).replace(/^-/, "−");
+    const spread = uncertainty ? ` ± ${valvecalc.units.figure(uncertainty, 2)}` : "";
+    return `${number}${spread}${unit ? ` ${unit}` : ""}`;
+  }
+  const verdict = (word) => made("span", { class: `verdict ${word}` }, word.replace("-", " "));
+  function needed(row) {
+    const card = valvecalc.card(row.sheet);
+    const judged = Object.keys(card.judged).flatMap((name) => [name, ...card.judged[name].slice(1).filter((end) => typeof end === "string")])
+      .map((name) => (card.words[name] || {}).meaning);
+    const lacks = row.answer.missing.filter(({ why }) => judged.includes(why)).map(({ entry }) => entry);
+    return [...new Set(lacks)].map((name) => card.labels[name] || card.words[name].meaning);
+  }
+  function told(row) {
+    if (row.errors) return [made("p", {}, `${cap(row.subject)}: ${row.errors.map((fault) => `${fault.entry.replace(/_/g, " ")} ${fault.got}: ${fault.need}`).join("; ")}.`)];
+    if (!row.verdict) {
+      const lacks = needed(row);
+      return lacks.length ? [made("p", {}, `${cap(row.subject)}: not judged yet. Still needed: ${lacks.join(", ")}.`)] : [];
+    }
+    const value = row.result ? figure(row.result) : row.text;
+    const means = row.answer && (row.answer.meaning || []).find((one) => row.result && one.result === row.result.name);
+    return [made("p", {}, `${cap(row.subject)}: ${value} `, verdict(row.verdict)), means ? made("p", {}, means.means) : ""].filter(Boolean);
+  }
+  function tellJudged(rows, lacking) {
+    all(".step").forEach((step) => {
+      const sheets = WORDS.sheets[step.dataset.step] || [];
+      const states = new Set(shop.bench.specs.get(step).map((spec) => spec.state).filter(Boolean));
+      all(".judged", step).forEach((area) => {
+        const each = step.dataset.each, number = Number(area.dataset.row);
+        const mine = rows.filter((row) => sheets.includes(row.sheet) && (!each || (row.table === each && row.row === number)) &&
+          (row.sheet !== "shifted" || states.has(row.state)));
+        area.replaceChildren(...mine.flatMap(told));
+      });
+    });
+    const every = rows.map(told).filter((parts) => parts.length).map((parts) => made("div", { class: "judged" }, parts));
+    const unknown = [...lacking].map((id) => `“${id}”`).join(", ");
+    one(".bench__judged").replaceChildren(
+      ...(unknown ? [made("p", {}, `${WORDS.tools} ${unknown}`)] : []),
+      ...(every.length ? every : [made("p", {}, "Nothing yet: no reading is written down.")]));
+  }
+
+  // ---- the gate and the set-up
+  function tellGate(tables) {
+    const reasons = benchJob.closed(tables);
+    all(".bench__shut").forEach((box) => {
+      const stage = box.closest(".bench__stage");
+      const begun = all(".step__fields .field", stage).some((field) => { const input = one("input, select:not(.unit)", field); return input.value && input.value.trim(); });
+      box.hidden = !reasons.length;
+      stage.classList.toggle("is-open", !reasons.length || begun);
+      one("ul.with-script", box).replaceChildren(...reasons.map((reason) => made("li", {}, reason)));
+    });
+  }
+  function tellSetUp(tables) {
+    const { system } = shop.units();
+    all(".step__at li:is([data-figure], [data-from])").forEach((line) => {
+      const step = line.closest(".step");
+      const coils = tables.many.coil.filter((coil) => !step.dataset.of || step.dataset.of === (coil.kind || "dc"));
+      const ask = (coil) => (line.dataset.figure ? benchJob.figure(line.dataset.figure, tables, coil, system) : benchJob.from(line.dataset.from, tables, coil, system));
+      const each = (coils.length ? coils : [null]).map((coil) => ({ coil, ...ask(coil) }));
+      const text = (found) => found.text || `needs ${found.needs.join(", ")}`;
+      const same = each.every((found) => text(found) === text(each[0]));
+      const figures = same ? text(each[0]) : each.map((found) => `coil ${found.coil.name} ${text(found)}`).join("; ");
+      one("b", line).textContent = each[0].note ? `${figures}. ${each[0].note}` : figures;
+    });
+  }
+
+  // ---- what cannot be read
+  function wrongOf(box) {
+    const { spec, place } = box;
+    const value = shop.jobs.get(raw(), spec.field, place);
+    if (value === undefined) return null;
+    if (spec.kind === "quantity" || spec.kind === "repeats") {
+      const [table] = spec.field.split(".").slice(-2);
+      return benchJob.refusal(table, spec.field.slice(spec.field.lastIndexOf(".") + 1), value);
+    }
+    const [table, key] = spec.field.split(".").slice(-2);
+    const promised = table !== "intake" && !WORDS.quoted.includes(key) && /\bsafe(ly)?\b/i.test([value].flat().join(" "));
+    return promised ? { need: "what was tested", do: WORDS.promise, likely: [] } : null;
+  }
+  function tellWrong() {
+    all(".bench__stage.is-now .field").forEach((box) => {
+      const area = one(".field__wrong", box);
+      const input = one("input, select:not(.unit)", box);
+      const wrong = wrongOf(box);
+      area.hidden = !wrong;
+      if (!wrong) { input.removeAttribute("aria-invalid"); area.replaceChildren(); return; }
+      input.setAttribute("aria-invalid", "true");
+      const select = one("select.unit", box);
+      const offered = select && hasUnit(input.value) ? wrong.likely.filter((unit) => [...select.options].some(({ text }) => text === unit)).slice(0, 3) : [];
+      area.replaceChildren(made("p", {}, `Needed: ${wrong.need}. ${wrong.do}`), ...offered.map((unit) => act(unit, () => {
+        select.value = unit;
+        input.value = valvecalc.units.numberOf(input.value);
+        keep(box);
+        input.focus();
+      })));
+    });
+  }
+
+  async function judge() {
+    if (!shop.jobs.open()) return;
+    asked += 1;
+    const mine = asked;
+    await shop.load(...ENGINE);
+    const tables = benchJob.read(raw(), (shop.kept("instruments") || []));
+    await shop.load(...benchJob.wants(tables).map((id) => `assets/calc/${id}.js`));
+    if (mine !== asked) return; // a later answer is on its way
+    const rows = benchJob.judged(tables, { system: shop.units().system });
+    tellWrong();
+    tellGate(tables);
+    tellSetUp(tables);
+    tellJudged(rows, tables.lacking);
+    root.dataset.judged = String(mine);
+  }
+  const judged = () => judge().catch((fault) => {
+    if (fault.message && fault.message.startsWith("assets/")) say("Not judged: its script is not on this device, and there is no reception.");
+    else throw fault;
+  });
+  document.addEventListener("bench:changed", judged);
+  document.addEventListener("bench:shown", judged);
+  judged();
+})();

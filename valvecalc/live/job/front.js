@@ -1,0 +1,16 @@
+// What the page of the bench sheet may use. `raw` is the job as the device keeps it.
+/** `tools`: the shop's instruments, [{ id, range, accuracy }]; `lacking` names those that a reading names and nobody knows. */
+const read = (raw, tools = []) => {
+  shopTools = new Map(tools.map((tool) => [tool.id, tool]));
+  toolsLacking = new Set();
+  const ran = ["yes", "no"].includes((rowsOf(raw.as_received)[0] || {}).reproduced);
+  return { ...jobTables(raw), ran, lacking: toolsLacking };
+};
+/** Why a text is refused as a value of a field, null if it can be read. */
+const refusal = (table, key, raw) => {
+  try { jobValue(table, key, raw); return null; } catch (refused) {
+    if (!refused.need) throw refused;
+    return { need: refused.need, do: refused.do, likely: refused.likely || [] };
+  }
+};
+return { read, refusal, wants: checksOf, judged: judgedOf, closed: closedOf, figure: figureOf, from: fromOf };

@@ -1,0 +1,125 @@
+// What stands in a job file, read: twin of job/reader.py and job/shop.py for the readings that the phone judges. What cannot be read is
+// left out and told; the desk refuses the file for it.
+
+/** A formula by its id, with the defaults of its card. */
+const formula = (id, entries) => {
+  const [work, , defaults, names] = register[id];
+  const filled = { ...defaults, ...entries };
+  return finite(work(...names.map((name) => filled[name])));
+};
+
+const isTable = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
+/** The text of a value as it is kept: a date and a whole float of a file are marked, so that they can be written again. */
+const isMarked = (value) => isTable(value) && Array.isArray(value.$);
+const jobText = (value) => (isMarked(value) ? value.$[1] : String(value));
+
+// ---- the shop's instruments, as shop.toml names them: id -> { range, accuracy }
+let shopTools = new Map();
+let toolsLacking = new Set();
+/** Standard uncertainty in SI of a reading with one of them; null where it is not known here. */
+const toolUncertainty = (id, name, dimension, si) => {
+  const tool = shopTools.get(id);
+  if (!tool) { toolsLacking.add(id); return null; }
+  const { read } = valvecalc.units;
+  const [share, ...rest] = tool.accuracy.split(" of ");
+  const what = rest.join(" of ").trim();
+  try {
+    if (!rest.length) return jobUncertainty(read(`0 ${tool.accuracy.trim().split(/\s+/).pop()} ± ${tool.accuracy}`, name, dimension));
+    const part = read(share, "accuracy", "ratio").si;
+    if (what === "reading") return (part * Math.abs(si)) / Math.sqrt(3);
+    if (what !== "range" && what !== "full scale") return null;
+    const full = read(tool.range, "range", dimension);
+    return (part * (full.si - read(`0 ${full.unit}`, "range", dimension).si)) / Math.sqrt(3);
+  } catch (refused) {
+    if (!refused.need) throw refused;
+    toolsLacking.add(id);
+    return null;
+  }
+};
+
+/** One reading as an entry of the engine; throws what the engine's reader of units throws. */
+const jobReading = (name, raw) => {
+  const [, dimension] = DATA.words[name];
+  const text = isTable(raw) && !isMarked(raw) ? raw.value : raw;
+  if (isTable(raw) && !isMarked(raw) && typeof text !== "string") throw jobRefused("a text with its unit", "Write it like 160 bar.");
+  const written = jobText(text);
+  const reading = valvecalc.units.read(written, name, dimension);
+  const u = jobUncertainty(reading);
+  const entry = {
+    text: written, value: reading.value, unit: reading.unit, si: reading.si, spreads: u ? [[u, null]] : [],
+    origin: name.startsWith("nominal_") ? "nameplate" : isTable(raw) && !isMarked(raw) ? "measured" : "user", source: "",
+  };
+  if (!isTable(raw) || isMarked(raw)) return entry;
+  if (raw.uncertainty !== undefined) {
+    const doubt = jobUncertainty(valvecalc.units.read(`${written.split("±")[0]} ± ${raw.uncertainty}`, name, dimension));
+    entry.spreads = doubt ? [[doubt, raw.instrument ?? null]] : [];
+  }
+  if (raw.instrument !== undefined && !entry.spreads.length) {
+    const own = toolUncertainty(String(raw.instrument), name, dimension, entry.si);
+    if (own !== null) entry.spreads = [[own, String(raw.instrument)]];
+  }
+  return { ...entry, source: String(raw.instrument ?? raw.source ?? "") };
+};
+const jobRefused = (need, action) => Object.assign(new Error(need), { need, do: action, likely: [] });
+const jobUncertainty = ({ halfWidth, expanded }) => (halfWidth === null ? null : halfWidth / (expanded ? 2 : Math.sqrt(3)));
+
+const plainSum = (values) => values.reduce((sum, x) => sum + x, 0);
+
+/** The mean of trials in the unit of the first, their scatter beside the instrument's error. */
+const jobMean = (name, each) => {
+  const [, dimension] = DATA.words[name];
+  const [first] = each;
+  if (each.length === 1) return { ...first, origin: "measured" };
+  const values = each.map((one) => one.si);
+  const middle = plainSum(values) / values.length;
+  const deviation = Math.sqrt(plainSum(values.map((x) => (x - middle) ** 2)) / (values.length - 1));
+  const spreads = deviation > 0 ? [...first.spreads, [deviation / Math.sqrt(values.length), null]] : first.spreads;
+  const text = valvecalc.units.show(middle, dimension, first.unit, 6);
+  return { ...first, text, value: valvecalc.units.fromSi(middle, first.unit, dimension), si: middle, spreads, origin: "measured" };
+};
+
+/** What a field of the job file gives: an entry, a word, true or false, a text; undefined where nothing is. */
+const jobValue = (table, key, raw) => {
+  const [kind, name] = DATA.fields[table][key];
+  if (kind === "quantity") return valvecalc.made(jobReading(name, raw));
+  if (kind === "repeats") {
+    const each = Array.isArray(raw) ? raw : [raw];
+    if (!each.length) throw jobRefused("at least one reading", "Leave it empty if there is none.");
+    return valvecalc.made(jobMean(name, each.map((one) => jobReading(name, one))));
+  }
+  return isTable(raw) && Object.hasOwn(raw, "earlier") ? raw.value : raw;
+};
+
+/** A table of the file with what of it can be read; `faults` grows; its `at` is the row itself. */
+const jobTable = (table, raw, row, faults) => {
+  const found = {};
+  for (const [key, value] of Object.entries(raw)) {
+    if (!Object.hasOwn(DATA.fields[table], key)) continue;
+    try { found[key] = jobValue(table, key, value); } catch (refused) {
+      if (!refused.need) throw refused;
+      faults.push({ table, row, key, at: raw, need: refused.need, do: refused.do, likely: refused.likely || [] });
+    }
+  }
+  return found;
+};
+const rowsOf = (raw) => (Array.isArray(raw) ? raw : raw === undefined ? [] : [raw]).filter(isTable);
+const asFound = (row) => row.when !== "as-left";
+
+/** The tables as found: { once: {table: entries}, many: {table: [entries]}, faults }; coils with their trials. */
+const jobTables = (raw) => {
+  const faults = [];
+  const once = {}, many = {};
+  for (const table of DATA.once) {
+    const row = rowsOf(raw[table]).find(asFound);
+    once[table] = row ? jobTable(table, row, 0, faults) : null;
+  }
+  for (const table of DATA.many) {
+    many[table] = rowsOf(raw[table]).filter(asFound).map((row, at) => {
+      const read = jobTable(table, row, at, faults);
+      if (table !== "coil") return read;
+      const trials = (name) => rowsOf(row[name]).filter(asFound).map((one) => jobTable(name, one, at, faults));
+      return { ...read, name: String(row.name ?? at + 1), pickup: trials("pickup"), push: trials("push") };
+    });
+  }
+  return { once, many, faults };
+};

@@ -1,0 +1,87 @@
+"""The script that judges a job on the phone, assets/job.js: the twins of `job/` with their data; a reader of TOML.
+
+It leaves `benchJob` behind and calls the calculators' engine (`valvecalc`), which the page loads before it.
+"""
+
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from valvecalc import live
+from valvecalc.door import load
+from valvecalc.facts import fact_value, load_table, load_toml
+from valvecalc.formula import REGISTER
+from valvecalc.job.fields import BELOW_COIL, about, fields, many
+from valvecalc.job.record import SOUND
+from valvecalc.printing.javascript import functions_text, runtime_names, runtime_text
+from valvecalc.quantities import VOCABULARY
+from valvecalc.sitegen.calculators import script_json
+
+#: The pieces in their order: a later one calls earlier ones by name.
+PIECES = ("readings.js", "checks.js", "stand.js", "front.js")
+#: The calculations that they call, by id, beside the sheets that the engine works.
+CALLED = ("area-ratio", "lowest-voltage", "nominal-resistance", "resistance-at-20", "winding-resistance")
+FACTS = (
+    *("decision-factor", "drop-out-least", "dwell-time", "hot-winding", "insulation-least", "static-test-share"),
+    *("supply-below", "test-relief-above"),
+)
+#: The tables of the job file that are read for a check or for the gate.
+ONCE = ("valve", "spring", "oil", "supply", "duty", "stand", "isolation", "outside")
+MANY = ("coil", "leakage", "drift", "loss")
+#: The sheets that judge them, each with the script of its card.
+SHEETS = ("bench-margin", "coil-amps", "coil-check", "drift-rate", "leak-check", "path-loss", "test-cylinder")
+#: Quantities that are told and stand in no field of these tables.
+_TOLD = ("resistance_per_length",)
+
+
+@cache
+def job_script() -> str:
+    """One classic script that leaves `benchJob` behind."""
+    load()
+    folder = Path(live.__file__).parent / "job"
+    pieces = "\n".join((folder / piece).read_text("utf-8") for piece in PIECES)
+    return (
+        f'globalThis.benchJob = (() => {{\n"use strict";\n{runtime_text()}\n'
+        f"const RUNTIME = {{ {', '.join(runtime_names())} }};\nconst DATA = {script_json(_data())};\n"
+        f"{functions_text([REGISTER[name] for name in CALLED])}\n{pieces}\n}})();\n"
+    )
+
+
+@cache
+def toml_script() -> str:
+    """The reader of TOML that the sizing pages carry, by itself: `tomlReader`."""
+    carried = (Path(live.__file__).parent / "sizing" / "smol-toml.js").read_text("utf-8")
+    return f"globalThis.tomlReader = (() => {{\nconst exports = {{}};\n{carried}\nreturn exports;\n}})();\n"
+
+
+def _data() -> dict[str, Any]:
+    """What the twins read: fields, words, facts, the cable table; all numbers in SI."""
+    known = {table: _fields(table) for table in (*ONCE, *MANY, *BELOW_COIL)}
+    names = {row[1] for table in known.values() for row in table.values() if row[0] in ("quantity", "repeats")}
+    words = load_toml("words/report.toml")
+    return {
+        "once": [table for table in ONCE if not many("job", table)],
+        "many": list(MANY),
+        "fields": known,
+        "words": {name: _word(name) for name in sorted({*names, *_TOLD})},
+        "facts": {key: fact_value(key) for key in FACTS},
+        "cable": load_table("cable.csv"),
+        "say": {"gate": words["gate"], "sheet": load_toml("bench.toml")["words"]},
+        "sound": SOUND,
+        "states": words["states"],
+        "places": {
+            f"{table}.{key}": f"{field.meaning or key} ({table}.{key})"
+            for table in ("outside", "duty", "supply", "coil", "oil", "stand")
+            for key, field in fields("job", table).items()
+        },
+    }
+
+
+def _fields(table: str) -> dict[str, list[str]]:
+    assert about("job", table)
+    return {key: [field.kind, *field.words[:1]] for key, field in fields("job", table).items() if key != "when"}
+
+
+def _word(name: str) -> list[str]:
+    quantity = VOCABULARY[name]
+    return [quantity.symbol, quantity.dimension, quantity.metric, quantity.meaning, quantity.us]
