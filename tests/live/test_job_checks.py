@@ -23,7 +23,7 @@ _DESK_ONLY = ("force budget", "ring ", "seals", "mounting")
 @pytest.fixture(scope="module")
 def jobs() -> list[str]:
     dice = random.Random(8)
-    return [written(base()), *(written(varied(dice)) for _ in range(120))]
+    return [written(base()), *(written(varied(dice)) for _ in range(80))]
 
 
 def at_desk(folder: Path, text: str) -> Job:
@@ -58,7 +58,9 @@ def test_the_phone_judges_as_the_desk_does(tmp_path: Path, jobs: list[str]) -> N
 
 def test_the_set_up_is_that_of_the_sheet(tmp_path: Path, jobs: list[str]) -> None:
     asked, expected = [], []
-    for number, text in enumerate(jobs[:60]):
+    for number, plain in enumerate(jobs[:60]):
+        low = number % 3 == 0  # a machine above the ratings: the figure is the rating, rounded down
+        text = plain.replace('"315 bar"', '"97.37 bar"').replace('"160 bar"', '"4.446 bar"') if low else plain
         job = at_desk(tmp_path, text)
         job = job._replace(shop=job.shop._replace(units="us" if number % 2 else "metric"))
         for name, work in FIGURES.items():

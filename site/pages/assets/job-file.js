@@ -70,7 +70,7 @@
   // ---- reading
   function marked(value) {
     if (typeof value === "bigint") return Number.isSafeInteger(Number(value)) ? Number(value) : { $: ["int", String(value)] };
-    if (value instanceof tomlReader.TomlDate) return { $: ["date", value.toISOString()] };
+    if (value instanceof tomlReader.TomlDate) return { $: ["date", value.toISOString().replace(/\.000(?=$|[Z+-])/, "")] };
     if (typeof value === "number" && !Number.isFinite(value)) return { $: ["float", Number.isNaN(value) ? "nan" : value < 0 ? "-inf" : "inf"] };
     if (Number.isInteger(value)) return { $: ["float", Math.abs(value) < 1e16 ? `${value}.0` : value.toExponential()] };
     if (Array.isArray(value)) return value.map(marked);

@@ -27,6 +27,7 @@
   const steps = new Map(all(".step").map((step) => [step, all(".reading", step).map(specOf)]));
   const kindOf = (row) => (row && jobs.plain(row.kind)) || "dc";
   const suits = (of, row) => !of || of === kindOf(row);
+  const order = [...steps.keys()];
   function rowsOf(each) {
     const rows = each ? jobs.found(raw(), each) : [];
     return rows.length ? rows : [{}];
@@ -51,10 +52,7 @@
   const joined = (text, unit) => (!text.trim() || hasUnit(text) || !unit ? text.trim() : `${text.trim()}${unit === "°" ? "" : " "}${unit}`);
 
   // ---- a field
-  let count = 0;
-  function field(spec, place) {
-    count += 1;
-    const id = `f${count}`;
+  function field(spec, place, id) {
     const box = made("div", { class: "field" });
     Object.assign(box, { spec, place });
     box.append(made("label", { for: id }, spec.label), made("div", { class: "field__in" }, control(spec, place, id)));
@@ -155,7 +153,8 @@
     const fits = rows.map((row, number) => [row, number]).filter(([row]) => suits(step.dataset.of, row));
     step.hidden = !fits.length;
     fits.forEach(([row, number]) => {
-      const fields = specs.filter((spec) => suits(spec.of, row)).map((spec) => field(spec, placeOf(spec, number, row, each)));
+      const fields = specs.filter((spec) => suits(spec.of, row)).map((spec) =>
+        field(spec, placeOf(spec, number, row, each), `in-${order.indexOf(step)}-${number}-${specs.indexOf(spec)}`));
       const form = made("div", { class: "entries" }, fields);
       const verdicts = made("div", { class: "judged", "data-row": String(number) });
       if (!each) { area.append(form, verdicts); return; }

@@ -54,7 +54,10 @@ shop.jobs = (() => {
     const raw = key === null ? null : read(key);
     return raw ? { key, raw, name: name(raw, key) } : null;
   }
-  const tell = (key, raw) => shop.keep("job", { key, name: name(raw, key) });
+  function tell(key, raw) {
+    const now = { key, name: name(raw, key) }, before = shop.kept("job") || {};
+    if (stored && (before.key !== now.key || before.name !== now.name)) shop.keep("job", now);
+  }
   function begin(raw = {}) {
     const now = new Date();
     const local = new Date(now - now.getTimezoneOffset() * 60000).toISOString().slice(0, 19);
