@@ -216,7 +216,9 @@ def test_a_reading_judged_elsewhere_goes_into_the_open_job(phone: Page, served: 
     )
     phone.wait_for_selector(".calculator[data-state=yours]:not(.is-behind)")
     expect(phone.locator(".keep__text")).to_contain_text("19.4")
-    phone.locator(".calculator [data-keep]").tap()
+    keep = phone.locator(".calculator [data-keep]")
+    keep.scroll_into_view_if_needed()  # what is far below is laid out when it comes near
+    keep.tap()
     phone.get_by_role("button", name="coil a", exact=True).tap()
     expect(phone.locator(".keep__job")).to_have_text("Kept in LB-9: coil a.")
     kept = phone.evaluate("shop.jobs.open().raw.coil")
@@ -230,7 +232,7 @@ def test_a_reading_judged_elsewhere_goes_into_the_open_job(phone: Page, served: 
         }
     ]
     phone.locator(".keep [data-keep]").tap()
-    expect(phone.get_by_role("button", name="coil a (in place of 19.4Ω)", exact=True)).to_be_visible()
+    expect(phone.get_by_role("button", name="coil a (in place of 19.4 Ω)", exact=True)).to_be_visible()
 
 
 def test_several_jobs_lie_on_one_device_and_one_can_be_taken_away(phone: Page, served: str) -> None:
@@ -263,7 +265,8 @@ def test_two_pages_lose_nothing_of_each_other(context: BrowserContext, phone: Pa
 def test_a_full_store_is_told_and_takes_nothing_away(phone: Page, served: str) -> None:
     begun(phone, served)
     put(phone, "job", "job.id", "before")
-    phone.evaluate("() => { Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }; }")
+    full = "throw new DOMException('full', 'QuotaExceededError')"
+    phone.evaluate(f"() => {{ Storage.prototype.setItem = () => {{ {full}; }}; }}")
     put(phone, "job", "job.title", "after")
     expect(phone.locator(".bench__said")).to_contain_text("Not kept on this device")
     assert phone.evaluate("shop.jobs.open().raw") == {"id": "before", "title": "after"}

@@ -66,4 +66,5 @@
     draw();
     if (event.target.closest(".calculator")) area.scrollIntoView({ block: "center" });
   });
+  document.dispatchEvent(new Event("shop:asked"));
 })();

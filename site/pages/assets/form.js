@@ -272,14 +272,12 @@
   document.addEventListener("shop:units", () => { followUnits(); if (!untouched || last) update(); });
   const catchUp = () => { if (section.classList.contains("is-behind")) rest(); };
   addEventListener("beforeprint", catchUp);
-  // Before a copy is made of it, the text follows the entries: what is copied is never the answer before. Who came too late
-  // to hear of an answer hears of it now.
-  const tellAgain = () => tell(section.dataset.state === "example" ? null : last ? last[0] : undefined);
-  addEventListener("click", (event) => {
-    if (!event.target.closest("[data-keep], [data-cite]")) return;
-    if (section.classList.contains("is-behind")) rest();
-    else tellAgain();
-  }, true);
+  // Before a copy is made of it, the text follows the entries: what is copied is never the answer before.
+  addEventListener("click", (event) => { if (event.target.closest("[data-keep], [data-cite]")) catchUp(); }, true);
+  // A script that came after the answer asks for it.
+  document.addEventListener("shop:asked", () => {
+    if (!section.classList.contains("is-behind")) tell(section.dataset.state === "example" ? null : last ? last[0] : undefined);
+  });
   addEventListener("hashchange", () => {
     if (fromAddress()) update();
     else remember(); // a jump within the page must not lose the entries

@@ -302,7 +302,13 @@
   document.addEventListener("shop:units", () => { if (!shop.editing()) fill(); });
   // Another page of ours has written: what stands here is old.
   addEventListener("storage", (event) => { if (event.key && event.key.startsWith("valvecalc.job") && !shop.editing()) { fill(); changed(); } });
-  addEventListener("beforeprint", () => { stages.forEach(fillStage); document.dispatchEvent(new Event("bench:shown")); });
+  // Paper shows every stage, and a long text whole.
+  addEventListener("beforeprint", () => {
+    stages.forEach(fillStage);
+    all("input.wide").forEach((input) => input.after(made("span", { class: "paper-only" }, input.value)));
+    document.dispatchEvent(new Event("bench:shown"));
+  });
+  addEventListener("afterprint", fill);
 
   shop.bench = { root, WORDS, all, one, made, act, raw, say, sure, show, go, fill, changed, tellJob, now: () => now, keep, hasUnit, specs: steps };
   show(placed(), Boolean(placed()));

@@ -79,4 +79,5 @@
     offer();
     if (event.target.closest(".calculator")) area.scrollIntoView({ block: "center" });
   });
+  document.dispatchEvent(new Event("shop:asked"));
 })();
