@@ -224,10 +224,10 @@ def test_a_reading_judged_elsewhere_goes_into_the_open_job(phone: Page, served: 
     kept = phone.evaluate("shop.jobs.open().raw.coil")
     assert kept == [
         {
-            "resistance": "19.4Ω",
-            "coil_temperature": "22°C",
-            "nominal_voltage": "24V",
-            "nominal_power": "30W",
+            "resistance": "19.4 Ω",
+            "coil_temperature": "22 °C",
+            "nominal_voltage": "24 V",
+            "nominal_power": "30 W",
             "name": "a",
         }
     ]
