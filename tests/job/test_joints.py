@@ -69,6 +69,13 @@ def test_what_is_not_settled_is_not_picked(job: Table, work: Work) -> None:
     assert "groove_depth" in {need["entry"] for need in lack["needs"]}
 
 
+def test_a_ring_of_which_nothing_is_written_yet_is_open(job: Table, work: Work) -> None:
+    job["ring"] = [RING, {}]
+    told = work(job)[1]["seal_list"]
+    assert [row["size"] for row in told["rows"]] == ["012", "not read"]
+    assert [row.partition(":")[0] for row in told["open"]] == ["2"]
+
+
 def test_the_wrong_rubber_is_a_no(job: Table, work: Work) -> None:
     job["seals"] |= {"fluid": "HFDR"}
     assert work(job)[1]["seal_list"]["rubber"] == "NBR: no, the fluid destroys it."

@@ -263,7 +263,9 @@ def test_kept_lines_are_toml_and_keys_of_the_job_file(name: str) -> None:
     assert set(found) == {*place.get("also", ()), *typed}
     for entry, key in place["keys"].items():
         if entry in card.example and entry in place["read"]:
-            assert found[key] == {"value": card.example[entry], "instrument": "?"}
+            value, _, doubt = card.example[entry].partition(" ± ")
+            told = {"value": value, "instrument": "?"}
+            assert found[key] == (told | {"uncertainty": doubt} if doubt else told)
         elif entry in card.example:
             assert found[key] == card.example[entry]
 

@@ -59,7 +59,7 @@ def spots(job: Job) -> Iterator[tuple[str, str, dict[str, Any], str]]:
             named = next((row[key] for key in NAMES if key in row), "")
             subject = f"{where}, {named}" if named else where
             for card_id in card_ids:
-                if any(key in row for key in ASKED_BY.get(card_id, row)):
+                if card_id not in ASKED_BY or any(key in row for key in ASKED_BY[card_id]):
                     yield card_id, subject, given_of(card_id, row), where
             pressure = job.tables.get("seals", {}).get("pressure")
             if "diametral_gap" in row and pressure is not None:
