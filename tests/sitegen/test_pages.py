@@ -14,6 +14,7 @@ from valvecalc.facts import caution, source
 from valvecalc.formula import REGISTER, Card
 from valvecalc.quantities import VOCABULARY
 from valvecalc.sitegen.calls import facts_of, formulas_below, users
+from valvecalc.sitegen.demo import REPORTS
 from valvecalc.sitegen.example import command
 from valvecalc.sitegen.marks import SEEN, address, symbols
 from valvecalc.sitegen.pages import pages
@@ -182,11 +183,16 @@ def test_indexes_lead_to_every_page() -> None:
         assert listed == {address(card) for card in CARDS if address(card).startswith(kind)}
 
 
-def test_the_example_jobs_report_stands_beside_its_page() -> None:
-    page, report = PAGES["job/demo.md"], PAGES["job/demo-report.html"]
-    assert report.startswith("<!DOCTYPE html>")
-    assert "page:job/demo-report.html" in page
-    sentence = re.search(r'class="answer-figure"><span>(.*?)</span>', page)
-    assert sentence and sentence[1] in report
-    assert page.index('class="caution"') < page.index("## What the report says")
-    assert "[valve]" in page and "Every field is explained" in page
+def test_the_example_jobs_reports_stand_beside_their_page() -> None:
+    page = PAGES["job/demo.md"]
+    parts = page.split("\n## ")[1:-1]
+    assert [part.partition("\n")[0] for part in parts] == [outcome for outcome, _ in REPORTS.values()]
+    for part, (name, (_, file)) in zip(parts, REPORTS.items(), strict=True):
+        report = PAGES[file]
+        assert report.startswith("<!DOCTYPE html>")
+        assert f"page:{file}" in part
+        sentence = re.search(r'class="answer-figure"><span>(.*?)</span>', part)
+        assert sentence and sentence[1] in report
+        assert part.index('class="caution"') < part.index('class="answer-figure"')
+        assert f"The job file, {name}" in part
+    assert "Every field is explained" in page
