@@ -36,15 +36,15 @@ def _page(told: dict[str, dict[str, Any]]) -> str:
 
 
 def _job(name: str, told: dict[str, Any]) -> list[str]:
+    """What it was and what came out; what to do stands in the report, behind its cautions."""
     outcome, page = REPORTS[name]
     head, job = told["headline"], told["job"]
     source = marks.esc((JOBS / name).read_text("utf-8"))
     return [
         f"## {outcome}",
         f"<p>{marks.esc(job['title'])}. {marks.esc(job['complaint'])}</p>",
-        *(marks.caution(text) for text in dict.fromkeys((*told["warnings"], *told["cautions"]))),
+        "<p>As found:</p>",
         f'<p class="answer-figure"><span>{marks.esc(head["sentence"])}</span> {verdict(head["verdict"])}</p>',
-        marks.bullets(head["actions"]),
         marks.doors([marks.door(page, "Open the report", "As the customer gets it; prints on A4 or Letter.")]),
         marks.details(f"The job file, {name}", f"<pre><code>{source}</code></pre>"),
     ]
