@@ -9,7 +9,6 @@ what its readings allow (needs.py).
 
 import ast
 from collections.abc import Callable
-from copy import copy
 from functools import cache
 from typing import Any
 
@@ -18,7 +17,7 @@ from valvecalc.facts import fact_value
 from valvecalc.formula import REGISTER, Card
 from valvecalc.limits import bracket
 from valvecalc.needs import called_sheet, prune
-from valvecalc.source import body, call_arguments, called, copied, syntax
+from valvecalc.source import Rewriter, body, call_arguments, called, syntax
 
 
 def fast(card: Card, missing: frozenset[str] = frozenset()) -> Callable[..., dict[str, Any]]:
@@ -35,12 +34,12 @@ def with_locals(card: Card, missing: frozenset[str] = frozenset()) -> Callable[.
 def _compile(card_id: str, missing: frozenset[str], tell_locals: bool) -> Callable[..., Any]:
     card = REGISTER[card_id]
     names: dict[str, Any] = dict(card.function.__globals__)
+    statements = prune(card, missing) if missing else body(card.function)
     if card.kind == "sheet":
-        statements = prune(card, missing) if missing else copied(body(card.function))
         speller = _Speller(card, names)
         statements = [speller.visit(statement) for statement in statements]
-    else:
-        statements = copied(body(card.function))
+    elif len(statements) == 1:  # a formula of one line has no locals but its entries
+        return lambda **given: (card.function(**given), given)
     if tell_locals:
         last = statements[-1]
         assert isinstance(last, ast.Return) and last.value is not None
@@ -48,18 +47,15 @@ def _compile(card_id: str, missing: frozenset[str], tell_locals: bool) -> Callab
         call = ast.Call(func=ast.Name("locals", ast.Load()), args=[], keywords=[])
         pair = ast.Tuple(elts=[ast.Name("__result", ast.Load()), call], ctx=ast.Load())
         statements = [*statements[:-1], held, ast.Return(value=pair)]
-    twin = copy(syntax(card.function))
-    twin.args, twin.body, twin.decorator_list, twin.returns = copied(twin.args), statements, [], None
+    source = syntax(card.function)
+    twin = ast.FunctionDef(**{**source.__dict__, "body": statements, "decorator_list": [], "returns": None})
     module = ast.fix_missing_locations(ast.Module(body=[twin], type_ignores=[]))
-    for argument in ast.walk(twin.args):
-        if isinstance(argument, ast.arg):
-            argument.annotation = None
     exec(compile(module, card.function.__code__.co_filename, "exec"), names)
     function: Callable[..., Any] = names[twin.name]
     return function
 
 
-class _Speller(ast.NodeTransformer):
+class _Speller(Rewriter):
     """Replaces the convenient forms by what they mean, and binds what they call."""
 
     def __init__(self, card: Card, names: dict[str, Any]) -> None:
@@ -70,8 +66,17 @@ class _Speller(ast.NodeTransformer):
         return ast.Name(id=name, ctx=ast.Load())
 
     def target(self, card: Card) -> ast.Name:
-        callee = card.function if card.kind == "formula" else fast(card)
-        return self.bind(f"_{card.kind}_{card.id.replace('-', '_')}", callee)
+        name = f"_{card.kind}_{card.id.replace('-', '_')}"
+        return self.bind(name, card.function if card.kind == "formula" else self.at_first_call(name, card))
+
+    def at_first_call(self, name: str, card: Card) -> Callable[..., Any]:
+        """A sheet that is compiled when it is called: half of those named in a body are not, on one job's readings."""
+
+        def first(*args: Any, **given: Any) -> Any:
+            self.names[name] = fast(card)
+            return self.names[name](*args, **given)
+
+        return first
 
     def first_of(self, values: list[ast.expr]) -> ast.expr:
         """`known`: the first that is there; what stands behind it is not worked."""
@@ -90,6 +95,10 @@ class _Speller(ast.NodeTransformer):
             return self.bind(f"_fact_{key.replace('-', '_')}", fact_value(key))
         if name == "known":
             return self.first_of([self.visit(argument) for argument in node.args])
+        if name == "sweep" and isinstance(function := node.args[0], ast.Lambda):
+            place = ast.Name(id=function.args.args[0].arg, ctx=ast.Store())
+            turn = ast.comprehension(target=place, iter=self.visit(node.args[1]), ifs=[], is_async=0)
+            return ast.ListComp(elt=self.visit(function.body), generators=[turn])
         if name == "vary":
             replace = ast.Attribute(value=self.visit(node.args[0]), attr="_replace", ctx=ast.Load())
             return ast.Call(func=replace, args=[], keywords=[self.visit(keyword) for keyword in node.keywords])

@@ -11,7 +11,7 @@ from functools import cache
 from typing import TypeAlias
 
 from valvecalc.formula import REGISTER, Card
-from valvecalc.source import body, call_arguments, called, copied, record_name, resolve
+from valvecalc.source import Rewriter, body, call_arguments, called, record_name, resolve
 
 Need: TypeAlias = frozenset["str | tuple[Need, ...]"]
 
@@ -126,33 +126,35 @@ def lacking(card: Card, missing: frozenset[str]) -> dict[str, frozenset[str]]:
 
 
 def prune(card: Card, missing: frozenset[str]) -> list[ast.stmt]:
-    """A copy of the statements that can be worked without the missing entries."""
+    """The statements that can be worked without the missing entries; what is the same is shared with the source."""
     needs = line_needs(card)
+    trim = _Trimmer(card, missing, needs)
     kept: list[ast.stmt] = []
-    for statement in copied(body(card.function)):
+    for statement in body(card.function):
         if isinstance(statement, ast.Assign) and isinstance(statement.targets[0], ast.Name):
             if lacks(needs[statement.targets[0].id], missing):
                 continue
-            statement.value = _trim(card, statement.value, missing, needs)
         elif isinstance(statement, ast.Return) and isinstance(statement.value, ast.Dict):
+            told = statement.value
             pairs = [
-                (key, _trim(card, value, missing, needs))
-                for key, value in zip(statement.value.keys, statement.value.values, strict=True)
+                (key, value)
+                for key, value in zip(told.keys, told.values, strict=True)
                 if isinstance(key, ast.Constant) and not lacks(needs[f"return {key.value!s}"], missing)
             ]
-            statement.value = ast.Dict(keys=[key for key, _ in pairs], values=[value for _, value in pairs])
-        kept.append(statement)
+            rest = ast.Dict(keys=[key for key, _ in pairs], values=[value for _, value in pairs])
+            statement = ast.copy_location(ast.Return(value=ast.copy_location(rest, told)), statement)
+        kept.append(trim.visit(statement))
     return kept
 
 
-def _trim(card: Card, node: ast.expr, missing: frozenset[str], needs: Mapping[str, Need]) -> ast.expr:
-    """The expression without those alternatives of `known(...)` that lack something."""
+class _Trimmer(Rewriter):
+    """Takes those alternatives of `known(...)` away that lack something."""
 
-    class Trimmer(ast.NodeTransformer):
-        def visit_Call(self, call: ast.Call) -> ast.AST:
-            if isinstance(call.func, ast.Name) and call.func.id == "known":
-                call.args = [one for one in call.args if not lacks(need_of(card, one, needs), missing)]
-            return self.generic_visit(call)
+    def __init__(self, card: Card, missing: frozenset[str], needs: Mapping[str, Need]) -> None:
+        self.card, self.missing, self.needs = card, missing, needs
 
-    trimmed: ast.expr = Trimmer().visit(node)
-    return trimmed
+    def visit_Call(self, call: ast.Call) -> ast.AST:
+        if isinstance(call.func, ast.Name) and call.func.id == "known":
+            rest = [one for one in call.args if not lacks(need_of(self.card, one, self.needs), self.missing)]
+            call = ast.copy_location(ast.Call(func=call.func, args=rest, keywords=[]), call)
+        return self.generic_visit(call)

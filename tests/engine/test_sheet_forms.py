@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from tests.engine.conftest import outcome
-from valvecalc.compiled import fast
+from valvecalc.compiled import _compile, fast
 from valvecalc.door import calc, find, function_of, load
 from valvecalc.errors import InputError
 from valvecalc.formula import REGISTER, Card, card_of
@@ -59,6 +59,19 @@ def test_the_compiled_copy_of_the_budget_equals_the_plain_function(id: str, dice
         given = hand.valve(card, wide=number % 3 == 2)
         record = full(card, given)
         assert outcome(fast(card), record) == outcome(card.function, record)
+
+
+def test_making_a_copy_leaves_the_source_as_it_was() -> None:
+    """What a copy does not change it shares with the source, which printers and other copies start from too."""
+
+    def told() -> list[str]:
+        return [ast.dump(statement) for card in REGISTER.values() for statement in body(card.function)]
+
+    before = told()
+    for card in REGISTER.values():
+        for missing in (frozenset[str](), frozenset(name for name in card.entries if name not in card.defaults)):
+            _compile.__wrapped__(card.id, missing if card.kind == "sheet" else frozenset(), True)
+    assert told() == before
 
 
 def test_a_reading_serves_where_what_it_replaces_has_no_value() -> None:
