@@ -36,14 +36,15 @@ def _import_home(name: str) -> None:
 
     from valvecalc import formulas, sheets
 
-    head = f"\ndef {name.replace('-', '_')}(".encode()
-    for package in (formulas, sheets):
-        for module in package.MODULES:
-            with open(f"{package.__path__[0]}/{module}.py", "rb") as file:
-                found = head in file.read().replace(b"\r\n", b"\n")
-            if found:
-                import_module(f"{package.__name__}.{module}")
-                return
+    own = name.replace("-", "_")
+    head = f"\ndef {own}(".encode()
+    places = [(package, module) for package in (formulas, sheets) for module in package.MODULES]
+    for package, module in sorted(places, key=lambda place: place[1] != own):  # a sheet mostly bears its module's name
+        with open(f"{package.__path__[0]}/{module}.py", "rb") as file:
+            found = head in file.read().replace(b"\r\n", b"\n")
+        if found:
+            import_module(f"{package.__name__}.{module}")
+            return
 
 
 @cache

@@ -6,9 +6,7 @@ is what runs; the plain forms keep a sheet an ordinary Python function.
 """
 
 import math
-from bisect import bisect_left
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from operator import itemgetter
 from typing import Any
 
 from valvecalc.errors import NoValue
@@ -43,17 +41,18 @@ def known(*values: Any) -> Any:
 
 def table(rows: Sequence[Row], x_name: str, y_name: str, x: float) -> float:
     """Straight line between the rows of a table that rises in `x_name`; outside it has no value."""
-    after = bisect_left(rows, x, key=itemgetter(x_name))
-    if after == len(rows) or x < rows[0][x_name] or x != x:
-        low, high = rows[0][x_name], rows[-1][x_name]
-        why = f"{x_name} {x:.6g} lies outside the table of {y_name} ({low:.6g} to {high:.6g})"
-        raise NoValue(why, (x_name, y_name, x, low, high))
-    row = rows[after]
-    if after == 0:
-        return float(row[y_name])
-    previous = rows[after - 1]
-    x0, y0 = previous[x_name], previous[y_name]
-    return float(y0 + (row[y_name] - y0) * ((x - x0) / (row[x_name] - x0)))
+    previous = rows[0]
+    if x == previous[x_name]:
+        return float(previous[y_name])
+    if x > previous[x_name]:
+        for row in rows:
+            if x <= row[x_name]:
+                x0, y0 = previous[x_name], previous[y_name]
+                return float(y0 + (row[y_name] - y0) * ((x - x0) / (row[x_name] - x0)))
+            previous = row
+    low, high = rows[0][x_name], rows[-1][x_name]
+    why = f"{x_name} {x:.6g} lies outside the table of {y_name} ({low:.6g} to {high:.6g})"
+    raise NoValue(why, (x_name, y_name, x, low, high))
 
 
 def log_table(rows: Sequence[Row], x_name: str, y_name: str, x: float) -> float:

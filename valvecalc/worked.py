@@ -60,14 +60,21 @@ def work(card: Card, values: Mapping[str, Any], system: str = "metric") -> tuple
 
 def as_json(steps: Sequence[Step]) -> list[dict[str, Any]]:
     """The steps of the answer contract: values in the printed unit, at full precision."""
-    rows: list[dict[str, Any]] = []
+    return _as_json(steps, {})
+
+
+def _as_json(steps: Sequence[Step], told: dict[int, list[dict[str, Any]]]) -> list[dict[str, Any]]:
+    """`told` keeps what lines became: several results of one call have the same lines."""
+    if id(steps) in told:
+        return told[id(steps)]
+    rows = told[id(steps)] = []
     for step in steps:
         value = step.value
         if isinstance(value, float):
             value = from_si(value, step.unit, VOCABULARY[step.name].dimension)
         row: dict[str, Any] = {"name": step.name, "symbol": step.symbol, "value": value, "unit": step.unit}
         row |= {"symbolic": step.symbolic, "substituted": step.substituted}
-        rows.append(row | {"of": step.of, "steps": as_json(step.steps)} if step.of else row)
+        rows.append(row | {"of": step.of, "steps": _as_json(step.steps, told)} if step.of else row)
     return rows
 
 
@@ -81,7 +88,8 @@ def _run(card: Card, values: Mapping[str, Any], system: str) -> tuple[Scope, tup
     record = card.record(**{name: given.pop(name) for name in card.record._fields})
     result, local = with_locals(card, missing)(record, **given)
     worked = _lines(card.id, missing)
-    return Scope(card, local, system, {name: node for name, node, returned in worked if not returned}), worked, result
+    made = {name: node for name, node, returned in worked if not returned}
+    return Scope(card, local, system, made, steps={}), worked, result
 
 
 @cache
@@ -123,9 +131,11 @@ def _called(scope: Scope, node: ast.expr) -> tuple[str | None, tuple[Step, ...],
     if card is None or not isinstance(call, ast.Call) or (card.kind == "sheet") != isinstance(node, ast.Subscript):
         return None, (), scope, node
     if card.kind == "sheet":
-        given = {name: evaluate(scope, each) for name, each in call_arguments(card, scope.card, call).items()}
-        record = evaluate(scope, call.args[0])
-        return card.id, work(card, {**card.defaults, **record._asdict(), **given}, scope.system), scope, node
+        if call not in scope.steps:
+            given = {name: evaluate(scope, each) for name, each in call_arguments(card, scope.card, call).items()}
+            record = evaluate(scope, call.args[0])
+            scope.steps[call] = work(card, {**card.defaults, **record._asdict(), **given}, scope.system)
+        return card.id, scope.steps[call], scope, node
     inner = enter(scope, call, card)
     run, worked, result = _run(card, inner.values or {}, scope.system)
     run = run._replace(bound=inner.bound)

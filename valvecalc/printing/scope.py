@@ -19,6 +19,7 @@ class Scope(NamedTuple):
     values  locals in SI; None where nothing is worked
     made    local -> the expression it was made of
     bound   entry of a called formula -> what the caller wrote for it, and where
+    steps   call of a sheet -> its worked lines: several lines may each take a result of one call
     """
 
     card: Card
@@ -26,6 +27,7 @@ class Scope(NamedTuple):
     system: str = "metric"
     made: Mapping[str, ast.expr] = {}
     bound: Mapping[str, tuple["Scope", ast.expr]] = {}
+    steps: Any = None
 
 
 def function_name(node: ast.expr) -> str:
