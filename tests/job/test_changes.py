@@ -33,8 +33,8 @@ def judged(work: Work, job: Table) -> tuple[float, list[str], str]:
 
 
 @pytest.fixture
-def before(demo: Table, work: Work, without_causes: None) -> tuple[float, list[str], str]:
-    return judged(work, demo)
+def before(demo: Table, work_once: Work) -> tuple[float, list[str], str]:
+    return judged(work_once, demo)
 
 
 def test_as_it_is(before: tuple[float, list[str], str]) -> None:
@@ -44,63 +44,63 @@ def test_as_it_is(before: tuple[float, list[str], str]) -> None:
     assert band == "erratic"
 
 
-def test_less_silt_after_the_hold(demo: Table, work: Work, before: tuple[float, list[str], str]) -> None:
+def test_less_silt_after_the_hold(demo: Table, work_once: Work, before: tuple[float, list[str], str]) -> None:
     reading(coil(demo, "b")["push"], "dwell")["force"] = "31.6 N"
-    share, ranking, band = judged(work, demo)
+    share, ranking, band = judged(work_once, demo)
     assert share > before[0] + 0.05
     assert ranking[1] == "flow force"  # the weakest place moves from the start to the edge
     assert band == "works"
 
 
-def test_more_volts_at_the_plug(demo: Table, work: Work, before: tuple[float, list[str], str]) -> None:
+def test_more_volts_at_the_plug(demo: Table, work_once: Work, before: tuple[float, list[str], str]) -> None:
     coil(demo, "b")["plug_voltage"] = "47 V"
-    share, ranking, band = judged(work, demo)
+    share, ranking, band = judged(work_once, demo)
     assert share > before[0] + 0.05
     assert (ranking, band) == (before[1], "works")
 
 
-def test_a_hotter_winding(demo: Table, work: Work, before: tuple[float, list[str], str]) -> None:
+def test_a_hotter_winding(demo: Table, work_once: Work, before: tuple[float, list[str], str]) -> None:
     coil(demo, "b")["hot_resistance"] = "85 ohm"
-    share, _, band = judged(work, demo)
+    share, _, band = judged(work_once, demo)
     assert share < before[0] - 0.05
     assert band == "will not shift"
 
 
-def test_warmer_oil_explains_the_leakage(demo: Table, work: Work, before: tuple[float, list[str], str]) -> None:
+def test_warmer_oil_explains_the_leakage(demo: Table, work_once: Work, before: tuple[float, list[str], str]) -> None:
     """The same drops from thinner oil come past a smaller gap; the force budget hardly notices."""
-    cold = next(iter(work(demo)[0].leaks.values())).results
+    cold = next(iter(work_once(demo)[0].leaks.values())).results
     demo["oil"]["oil_temperature"] = "60 °C"
-    warm = next(iter(work(demo)[0].leaks.values())).results
+    warm = next(iter(work_once(demo)[0].leaks.values())).results
     assert warm["clearance_touching"] < cold["clearance_touching"]
     assert (cold["wear_verdict"], warm["wear_verdict"]) == ("worn", "cannot tell")
-    assert judged(work, demo)[0] == pytest.approx(before[0], abs=0.01)
+    assert judged(work_once, demo)[0] == pytest.approx(before[0], abs=0.01)
 
 
-def test_a_stiffer_spring(demo: Table, work: Work, before: tuple[float, list[str], str]) -> None:
+def test_a_stiffer_spring(demo: Table, work_once: Work, before: tuple[float, list[str], str]) -> None:
     """3 N more of preload are felt at the override too: every push grows, the share falls, the spring eats more."""
     demo["spring"]["spring_preload"] = "22 N"
-    alone = judged(work, demo)
+    alone = judged(work_once, demo)
     assert alone[0] == pytest.approx(before[0], abs=1e-9)  # the pushes told the sum: friction gives way instead
     assert alone[1] == ["spring", "silt", "lateral friction"]
     for name, forces in (("a", ("25.4 N",)), ("b", ("25.5 N", "28.9 N", "44.6 N"))):
         for row, force in zip(coil(demo, name)["push"], forces, strict=True):
             row["force"] = force
-    share, ranking, _ = judged(work, demo)
+    share, ranking, _ = judged(work_once, demo)
     assert share < before[0] - 0.05
     assert ranking == before[1]
 
 
-def test_a_preload_beyond_the_push_is_told(demo: Table, work: Work, without_causes: None) -> None:
+def test_a_preload_beyond_the_push_is_told(demo: Table, work_once: Work) -> None:
     demo["spring"]["spring_preload"] = "24 N"
-    assert any("ask for less force than the spring alone takes" in text for text in work(demo)[1]["assumed"])
+    assert any("ask for less force than the spring alone takes" in text for text in work_once(demo)[1]["assumed"])
 
 
-def test_more_taper(demo: Table, work: Work, without_causes: None) -> None:
+def test_more_taper(demo: Table, work_once: Work) -> None:
     """Where nobody pushed under pressure the taper itself speaks; where somebody did, the push wins."""
-    pushed = work(demo)[0].budgets["b"].energise.results["start_margin"]
+    pushed = work_once(demo)[0].budgets["b"].energise.results["start_margin"]
     for land in demo["land"][:2]:
         land["taper"] = "12 µm"
-    assert work(demo)[0].budgets["b"].energise.results["start_margin"] == pytest.approx(pushed, abs=0.05)
+    assert work_once(demo)[0].budgets["b"].energise.results["start_margin"] == pytest.approx(pushed, abs=0.05)
     starts = []
     for row in demo["coil"]:
         row["push"] = row.get("push", [])[:1]
@@ -108,20 +108,20 @@ def test_more_taper(demo: Table, work: Work, without_causes: None) -> None:
     for taper in ("0.5 µm", "3 µm"):
         for land in demo["land"][:2]:
             land["taper"] = taper
-        starts.append(work(demo)[0].budgets["b"].energise.results["start_margin"])
+        starts.append(work_once(demo)[0].budgets["b"].energise.results["start_margin"])
     assert starts[1] < starts[0]
 
 
-def test_readings_that_speak_against_each_other_are_told(demo: Table, work: Work, without_causes: None) -> None:
-    assert not [text for text in work(demo)[1]["assumed"] if "foretell" in text]
+def test_readings_that_speak_against_each_other_are_told(demo: Table, work_once: Work) -> None:
+    assert not [text for text in work_once(demo)[1]["assumed"] if "foretell" in text]
     reading(coil(demo, "b")["pickup"], "no-pressure")["voltage"] = "33 V"
-    told = [text for text in work(demo)[1]["assumed"] if "foretell" in text]
+    told = [text for text in work_once(demo)[1]["assumed"] if "foretell" in text]
     assert len(told) == 1
     assert "read was 33.0 V" in told[0]
 
 
-def test_own_limits_of_the_shop_judge(demo: Table, work: Work, without_causes: None) -> None:
-    told = work(demo, SHOP + '\n[limits]\nsupply-below = "15 %"\n')[1]
+def test_own_limits_of_the_shop_judge(demo: Table, work_once: Work) -> None:
+    told = work_once(demo, SHOP + '\n[limits]\nsupply-below = "15 %"\n')[1]
     answer = next(row for row in told["answers"] if row["question"].startswith("Is coil b"))
     assert next(row for row in answer["results"] if row["name"] == "supply_deviation")["verdict"] == "accept"
     row = next(row for row in told["verdicts"] if row["subject"].startswith("coil b: voltage"))

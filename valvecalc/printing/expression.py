@@ -145,7 +145,11 @@ def _value(scope: Scope, name: str, node: ast.expr, kelvin: bool) -> Part:
 def _told(value: float, dimension: str, unit: str) -> str:
     """Four digits; a figure that is exact with up to six, as entries are typed, stands as typed: 273.15 K, 12 mm."""
     exact = from_si(value, unit, dimension)
-    digits = next((n for n in range(1, 7) if abs(float(f"{exact:.{n}g}") - exact) <= 1e-12 * abs(exact)), 4)
+
+    def stands(digits: int) -> bool:
+        return abs(float(f"{exact:.{digits}g}") - exact) <= 1e-12 * abs(exact)
+
+    digits = next(n for n in range(1, 7) if stands(n)) if stands(6) else 4
     return show(value, dimension, unit, digits).replace("-", "−", 1)
 
 

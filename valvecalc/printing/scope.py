@@ -6,6 +6,8 @@ the one taken; a column of a local for what the local was made of.
 
 import ast
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
+from types import CodeType
 from typing import Any, NamedTuple
 
 from valvecalc.formula import Card
@@ -44,9 +46,12 @@ def evaluate(scope: Scope, node: ast.expr) -> Any:
         return getattr(values[node.value.id], node.attr)
     if isinstance(node, ast.Constant):
         return node.value
-    whole = ast.fix_missing_locations(ast.Expression(body=node))
-    names = {**scope.card.function.__globals__, **values}
-    return eval(compile(whole, f"<{scope.card.id}>", "eval"), names)
+    return eval(_code(node), {**scope.card.function.__globals__, **values})
+
+
+@lru_cache(maxsize=4096)
+def _code(node: ast.expr) -> CodeType:
+    return compile(ast.fix_missing_locations(ast.Expression(body=node)), "<line>", "eval")
 
 
 def settle(scope: Scope, node: ast.expr, numbers: bool = False) -> tuple[Scope, ast.expr]:
