@@ -1,5 +1,6 @@
 """The answer as plain data, by the contract: names here are dear to change."""
 
+from collections.abc import Callable
 from re import sub
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
@@ -148,15 +149,56 @@ def _limit_row(answer: "Answer", name: str, low: float | None, high: float | Non
     return {"entry": name, "low": ends[0], "high": ends[1], "unit": answer.unit(name), "state": state}
 
 
-def link(answer: "Answer") -> str:
-    """The page's address with the entries in its fragment, units as typed; relative to the site's root."""
+def link(answer: "Answer", as_text: "Callable[[Answer, str], str] | None" = None) -> str:
+    """The page's address with the entries in its fragment, units as typed; relative to the site's root.
+
+    as_text  how an entry is told where not as it was typed
+    """
     kind = "calc" if answer.card.kind == "formula" else "judge"
+    told = as_text or _tightly
     typed = [
-        f"{name}={quote(_tight(text))}"
+        f"{name}={quote(text)}"
         for name in answer.card.entries
-        if name in answer.entries and (text := _as_typed(answer, name))
+        if name in answer.entries and (text := told(answer, name))
     ]
     return f"/{kind}/{answer.card.id}/#" + "&".join([f"e={answer.card.edition}", *typed])
+
+
+def _tightly(answer: "Answer", name: str) -> str:
+    return _tight(_as_typed(answer, name))
+
+
+def exact_link(answer: "Answer") -> str:
+    """The same with what a job worked out or took as a mean at nine figures: its four printed ones would reopen the
+    calculation with another result. Words keep their blanks, so that the command line reads them too."""
+    return link(answer, _exactly)
+
+
+def _exactly(answer: "Answer", name: str) -> str:
+    entry = answer.entries[name]
+    if name in answer.card.rows:
+        columns = answer.card.rows[name]
+        return ";".join(
+            "|".join(_cell_exactly(column, row, si) for column in columns)
+            for row, si in zip(entry.value, entry.si, strict=True)
+        )
+    if isinstance(entry.value, bool) or not isinstance(entry.value, int | float):
+        return entry.text
+    typed = entry.origin == "user" or "±" in entry.text
+    return _tight(entry.text) if typed else f"{_nine(entry.value)}{entry.unit}"
+
+
+def _cell_exactly(column: str, row: dict[str, Any], si: dict[str, Any]) -> str:
+    if isinstance(row.get(column), str):
+        return str(row[column])
+    quantity = VOCABULARY[column]
+    return f"{_nine(from_si(si[column], quantity.metric, quantity.dimension))}{quantity.metric}"
+
+
+def _nine(value: float) -> str:
+    """Nine figures without an exponent and without noughts that say nothing: 42.6, 0.2752."""
+    text = f"{value:.9g}"
+    return text if "e" not in text else f"{value:.15f}".rstrip("0").rstrip(".")
 
 
 def _tight(text: str) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from valvecalc.answer import Answer
+from valvecalc.answer_json import exact_link
 from valvecalc.facts import caution, source
 from valvecalc.formula import Card
 from valvecalc.job import alternating, record
@@ -158,6 +159,7 @@ def _answers(found: Findings, told: set[str], own: Mapping[str, float]) -> Rows:
         if not answer.results:
             return
         row = answer.to_json()
+        row["link"] = exact_link(answer)
         row["cautions"] = [text for text in row["cautions"] if text not in told]
         told.update(row["cautions"])
         row["missing"] = []

@@ -2,12 +2,15 @@
 
 from collections.abc import Sequence
 
-from valvecalc.report import parts, words
+from valvecalc.report import parts, reopen, words
 from valvecalc.report.words import Row
 
+#: Side of a module of a QR code, mm, as on the paper of the PDF.
+MODULE = 0.42
 
-def answer(row: Row, place: int) -> str:
-    """An answer of the contract as an article."""
+
+def answer(row: Row, place: int, site: str = "") -> str:
+    """An answer of the contract as an article; `site` is the address of the shop's pages."""
     question = row.get("question") or row.get("title") or row["id"]
     results = words.results(row)
     rows = [result for result in results if "rows" not in result]
@@ -23,6 +26,7 @@ def answer(row: Row, place: int) -> str:
         _inputs(row),
         _worked(row.get("steps", ())),
         _sources(row),
+        _reopen(row, site),
         "</article>",
     ]
     return "".join(body)
@@ -111,3 +115,20 @@ def _sources(row: Row) -> str:
     told = "; ".join(words.source(source) for source in row.get("sources", ()))
     edition = f" Edition {row['edition']} of this calculation." if row.get("edition") else ""
     return f'<p class="quiet">Source: {parts.esc(told)}.{parts.esc(edition)}</p>' if told else ""
+
+
+def _reopen(row: Row, site: str) -> str:
+    """The link that opens it again and, folded on the screen, its QR code; without an address the command."""
+    url = reopen.url(row, site)
+    if not url:
+        command = reopen.command(row)
+        said = f'<summary>{parts.esc(reopen.BY_COMMAND)}</summary><p class="mono">{parts.esc(command)}</p>'
+        return f"<details>{said}</details>" if command else ""
+    made = reopen.code(row, url)
+    said = reopen.SAID if made else reopen.TOO_LONG
+    link = f'<p class="reopen"><a href="{parts.esc(url)}">{parts.esc(said)}</a></p>'
+    if made is None:
+        return link
+    side = f"{made['modules'] * MODULE:.1f}mm"
+    drawn = made["svg"].replace("<svg ", f'<svg role="img" aria-label="{parts.esc(made["alt"])}" width="{side}" ', 1)
+    return f'{link}<details class="code"><summary>QR code of this link</summary>{drawn}</details>'

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from valvecalc.report import blocks, qr, words
+from valvecalc.report import blocks, reopen, words
 from valvecalc.report.blocks import Block
 from valvecalc.report.words import Row
 
@@ -13,7 +13,7 @@ SAME = "Lines that stand above in this calculation are not repeated."
 def calculations(report: Mapping[str, Any], site: str) -> list[Block]:
     """Every answer of the report, or nothing where it has none."""
     told = [block for row in report.get("answers", ()) for block in answer(row, site)]
-    return [blocks.text(f"{words.COVERAGE} {SAME}", "quiet"), *told] if told else []
+    return [blocks.text(f"{words.COVERAGE} {SAME} {reopen.SPREAD}", "quiet"), *told] if told else []
 
 
 def answer(row: Row, site: str) -> list[Block]:
@@ -109,12 +109,10 @@ def _sources(row: Row) -> list[Block]:
 
 
 def _reopen(row: Row, site: str) -> list[Block]:
-    """The link with its inputs, as a link and as a QR code; the shop's address stands in shop.toml."""
-    link = str(row.get("link", ""))
-    if not link or not site:
-        return []
-    url = site.rstrip("/") + link
-    made = qr.code(url, f"QR code of the link that opens {row['id']} with these inputs")
-    said = "Open this calculation with its inputs"
-    told = said if made else f"{said} (the link is too long for a QR code)"
-    return [{"kind": "reopen", "url": url, "text": told, "qr": made}]
+    """The link with its inputs, as a link and as a QR code; without an address of the shop's pages the command."""
+    url = reopen.url(row, site)
+    if not url:
+        command = reopen.command(row)
+        return [blocks.text(reopen.BY_COMMAND, "quiet"), blocks.text(command, "mono")] if command else []
+    made = reopen.code(row, url)
+    return [{"kind": "reopen", "url": url, "text": reopen.SAID if made else reopen.TOO_LONG, "qr": made}]

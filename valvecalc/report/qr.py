@@ -1,23 +1,44 @@
 """The QR code of a link, as SVG; drawn by segno (ISO/IEC 18004), which belongs to the extra `report`."""
 
+from collections.abc import Iterator, Sequence
+from functools import cache
+from importlib.util import find_spec
+from itertools import groupby
 from typing import Any
 
-#: A longer link fills more modules than a phone reads from paper at the size that the page has.
-MOST = 860
+#: A longer link fills more modules than a phone reads from paper at the size that the page has: version 22, 105 a side.
+MOST = 1003
+
+
+@cache
+def available() -> bool:
+    """Whether what draws the code is installed."""
+    return find_spec("segno") is not None
 
 
 def code(url: str, alt: str) -> dict[str, Any] | None:
-    """The drawing with the number of its modules, edges included; None where the link is too long for paper."""
+    """The drawing with the number of its modules, edges included; None where the link is too long for paper, or
+    nothing is installed that draws it."""
+    if len(url.encode()) > MOST or not available():
+        return None
     import segno
 
-    if len(url.encode()) > MOST:
-        return None
     made = segno.make(url, error="l", boost_error=False, micro=False)
     rows = [list(row) for row in made.matrix_iter(border=4)]
-    path = "".join(f"M{x} {y}h1v1h-1z" for y, row in enumerate(rows) for x, dark in enumerate(row) if dark)
+    path = "".join(f"M{x} {y}h{len(run)}v1h-{len(run)}z" for y, row in enumerate(rows) for x, run in _runs(row))
     size = len(rows)
     drawn = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size} {size}">'
         f'<rect width="{size}" height="{size}" fill="#ffffff"/><path d="{path}" fill="#000000"/></svg>'
     )
     return {"svg": drawn, "modules": size, "alt": alt}
+
+
+def _runs(row: Sequence[int]) -> Iterator[tuple[int, list[int]]]:
+    """Dark modules that lie beside each other, with the place of the first: one square stroke for each run."""
+    place = 0
+    for dark, modules in groupby(row):
+        run = list(modules)
+        if dark:
+            yield place, run
+        place += len(run)

@@ -67,6 +67,8 @@ sub{font-size:.75em;line-height:0}
 .repairs{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,14rem),1fr));gap:.8rem}
 .repair{border:1px solid var(--edge);border-radius:.3rem;padding:.6rem .8rem;break-inside:avoid}
 .repair h3{margin:0 0 .2rem;font-size:1rem}.repair p{margin:.15rem 0}.repair .big{font-size:1.25rem;font-weight:700}
+.reopen a{display:inline-flex;align-items:center;min-height:48px;color:var(--here)}
+.code svg{display:block;max-width:100%;height:auto;margin:0 0 .8rem}
 .answer{break-inside:auto}.signatures{display:none}
 .mono{font-family:ui-monospace,"Liberation Mono",monospace;font-size:.9rem;overflow-wrap:anywhere}
 footer{margin-top:2.5rem;border-top:2px solid var(--ink);padding-top:.6rem}
@@ -90,7 +92,8 @@ footer{margin-top:2.5rem;border-top:2px solid var(--ink);padding-top:.6rem}
  .repairs{grid-template-columns:repeat(3,1fr)}
  details{border:0;padding:0;background:none}summary{min-height:0;display:block}summary::before{content:none!important}
  details::details-content{content-visibility:visible;display:block;height:auto}
- .screen-only{display:none}
+ .screen-only,.code summary{display:none!important}
+ .reopen,.code{break-inside:avoid}.reopen{break-after:avoid}.reopen a{min-height:0;color:var(--ink)}
  .signatures{display:grid;grid-template-columns:1fr 1fr;gap:2.2rem 3rem;margin:2.5rem 0 0;break-inside:avoid}
  .signatures p{border-top:1px solid var(--ink);padding-top:.2rem}
  @page{margin:15mm 15mm 18mm}
