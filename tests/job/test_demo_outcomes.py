@@ -83,7 +83,7 @@ def test_no_fault_found_is_a_finding(told: dict[str, Table]) -> None:
         "coil a",
         "coil b",
     ]
-    assert cells(report, "decision")["what"] == "no-fault-found"
+    assert cells(report, "decision")["what"] == "no fault found"
     assert report["warnings"][0].startswith("The lift may stay")
     names = {one["text"].split()[1] for one in report["readings"] if "pressure" in one["entry"]}
     assert any("psi" in one["text"] for one in report["readings"]), names

@@ -52,11 +52,11 @@ def test_the_first_page_tells_the_verdict_after_what_can_hurt(report: Table) -> 
         "Millrace Fluid Bench",
         "The press stays out of service",
         "Press return line valve stays in centre",
+        "Oakenford Board Works",
         "Hold the ram on its props",
         "Erratic",
         "After a pause of 25 minutes coil b",
         "Bring plug b to 190 V",
-        "Oakenford Board Works",
         "Not tested",
         "Anything above 200 bar.",
     ]

@@ -148,7 +148,7 @@ def test_a_figure_that_does_not_follow_from_its_job_is_found_under_a_new_seal(to
 def test_pages_that_are_not_those_of_the_data_are_found(told: Table, tmp_path: Path, run: Run) -> None:
     """The data inside are whole, what a reader sees is not."""
     other = deepcopy(told)
-    other["headline"]["sentence"] = "Signed off without reserve."
+    other["now"]["sentence"] = "Signed off without reserve."
     data = {"doc": json.dumps(pdf_pages.document(other, {})), "report": as_file(told)}
     (tmp_path / "report.pdf").write_bytes(pdf._set(data, tmp_path))
     done = run("verify", str(tmp_path / "report.pdf"))

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from valvecalc.answer import Entry
+from valvecalc.facts import load_toml
 from valvecalc.job.between import names_of
 from valvecalc.job.fields import BELOW_COIL, fields, many, record_tables
 from valvecalc.job.read import Job
@@ -36,8 +37,12 @@ def record(job: Job) -> Rows:
 
 def _row(table: str, row: Mapping[str, Any], job: Job) -> Rows:
     """The cells of one row in the order of the fields, not of the file."""
-    known = [*fields("job", table), *job.shop.fields.get(table, {})]
-    cells = [{"name": key, "label": _label(key), "text": _text(key, row[key])} for key in known if key in row]
+    known = {**fields("job", table), **job.shop.fields.get(table, {})}
+    cells = [
+        {"name": key, "label": _label(key), "text": _text(key, row[key], one.kind)}
+        for key, one in known.items()
+        if key in row
+    ]
     if table == "times" and cells:
         total = sum(value.si for value in row.values() if isinstance(value, Entry))
         cells.append({"name": "total", "label": "total", "text": f"{round(from_si(total, 'min', 'time'))} min"})
@@ -45,18 +50,23 @@ def _row(table: str, row: Mapping[str, Any], job: Job) -> Rows:
 
 
 def _label(key: str) -> str:
-    """A field in words; a port is its capital letter."""
+    """A field in words; a port is its capital letter. A few of the file's names say little to a customer."""
+    told = load_toml("words/report.toml")["record_labels"].get(key)
+    if told:
+        return str(told)
     *words, last = key.split("_")
     return " ".join([*words, last.upper() if len(last) == 1 else last])
 
 
-def _text(key: str, value: Any) -> str:
+def _text(key: str, value: Any, kind: str = "") -> str:
     if isinstance(value, Entry):
         return as_read(value)
     if isinstance(value, list):
         return "; ".join(_text(key, one) for one in value)
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if kind == "choice":
+        return str(value).replace("-", " ")
     known = names_of(NAMED[key]).get(value) if key in NAMED else None
     return str(known["title"] if known else value)
 

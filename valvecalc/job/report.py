@@ -8,20 +8,19 @@ from valvecalc.answer import Answer
 from valvecalc.answer_json import exact_link
 from valvecalc.facts import caution, source
 from valvecalc.formula import Card
-from valvecalc.job import alternating, record
+from valvecalc.job import record
 from valvecalc.job.charts import charts, margin_chart
 from valvecalc.job.compute import Budget, Findings
 from valvecalc.job.finder import finder_path
 from valvecalc.job.joints import seal_list, torque_sheet
 from valvecalc.job.judged import side_by_side, verdict_rows
 from valvecalc.job.lacking import not_computed
+from valvecalc.job.now import now, warnings
 from valvecalc.job.own import cautions_of
 from valvecalc.job.read import Job
 from valvecalc.job.readings import readings
 from valvecalc.job.thresholds import figure, thresholds
 from valvecalc.job.verdict import (
-    ERRATIC,
-    FAILS,
     band,
     headline,
     label,
@@ -30,7 +29,6 @@ from valvecalc.job.verdict import (
     place,
     say,
     without_pressure,
-    word_of,
 )
 from valvecalc.judge import verdicts
 from valvecalc.quantities import VOCABULARY
@@ -44,7 +42,7 @@ Rows = list[dict[str, Any]]
 def report(job: Job, found: Findings, today: datetime.date | None = None) -> dict[str, Any]:
     """The report contract. `today` is the date printed; without it the clock's."""
     own = job.shop.limits
-    head = head_of(job, found)
+    head, left = head_of(job, found), _headline_left(job, found)
     cautions = [caution(key) for key in ("stored-pressure", "falling-load", "live-circuit")]
     answered = [*job.tables.get("check", []), *job.left.get("check", [])]
     cautions += cautions_of(answered, job.shop.checks)
@@ -66,13 +64,14 @@ def report(job: Job, found: Findings, today: datetime.date | None = None) -> dic
         "shop": {key: value for key, value in (("name", job.shop.name), ("address", job.shop.address)) if value},
         "job": {key: value for key, value in _head(job).items() if value},
         "headline": head,
-        "warnings": record.warnings(job) + _warnings(found, own),
+        "warnings": record.warnings(job) + warnings(job, found, own),
+        "now": now(job, found, head, left),
         "cautions": cautions,
         "record": record.record(job),
         "photos": record.photos(job),
         "gate": record.gate(job),
         "as_left": side_by_side(job, found),
-        "headline_left": _headline_left(job, found),
+        "headline_left": left,
         "measure": record.measure(job),
         "seal_list": seals,
         "torque_sheet": torque,
@@ -135,19 +134,6 @@ def _headline_left(job: Job, found: Findings) -> dict[str, Any]:
 def _left_open(found: Findings) -> Rows:
     rows = not_computed(found.left) if found.left is not None else []
     return [row | {"what": f"As left, {row['what'][:1].lower()}{row['what'][1:]}"} for row in rows]
-
-
-def _warnings(found: Findings, own: Mapping[str, float]) -> list[str]:
-    texts = []
-    for name, budget in found.budgets.items():
-        if budget.release.results["margin"] < 0.0:
-            texts.append(say("warnings", "release_fails", coil=name))
-        if word_of(budget, own) in (FAILS, ERRATIC):
-            texts.append(say("warnings", "will_not_shift", coil=name))
-    for name, trials in alternating.by_coil(found.go).items():
-        if alternating.fails(trials):
-            texts.append(say("warnings", "will_not_shift", coil=name))
-    return texts if found.left is None else [say("warnings", "as_found", text=text) for text in texts]
 
 
 def _answers(found: Findings, told: set[str], own: Mapping[str, float]) -> Rows:

@@ -173,6 +173,17 @@ def _go_words(coil: str, trials: Sequence[alternating.Go]) -> tuple[str, str]:
     return CANNOT, say("verdict", "ac_unproved", coil=coil, states=did[True])
 
 
+def words_by_coil(found: Findings, own: Mapping[str, float]) -> dict[str, str]:
+    """The verdict on each coil: by its budget, else by its pick-up readings, else by its trials."""
+    words = {coil: _go_words(coil, trials)[0] for coil, trials in alternating.by_coil(found.go).items()}
+    words |= {
+        name: _bench_words(name, bench, own)[0]
+        for name, bench in found.benches.items()
+        if "margin_share" in bench.results
+    }
+    return words | {name: word_of(budget, own) for name, budget in found.budgets.items()}
+
+
 def _listed(texts: Sequence[str]) -> str:
     return " and ".join(filter(None, (", ".join(texts[:-1]), *texts[-1:])))
 

@@ -25,6 +25,7 @@ def render(report: Mapping[str, Any]) -> str:
         _letterhead(report),
         parts.box("warning", "Keep out of service", report.get("warnings", ())),
         f"<h1>{parts.esc(job.get('title') or title)}</h1>",
+        _now(report.get("now")),
         _job(job),
         _headline(report),
         *record.page(report),
@@ -63,20 +64,33 @@ def _letterhead(report: Mapping[str, Any]) -> str:
     return f'<header class="letterhead"><div>{"".join(left)}</div><p>{parts.esc(right)}</p></header>'
 
 
+def _now(head: Mapping[str, Any] | None) -> str:
+    """The state of the valve now; what must be done stands below the cautions."""
+    if not head:
+        return ""
+    remarks = "".join(f'<p class="quiet">{parts.esc(text)}</p>' for text in head["remarks"])
+    return f'<section class="headline" id="now">{_verdict(head, head["title"])}{remarks}</section>'
+
+
+def _verdict(head: Mapping[str, Any], said: str) -> str:
+    return (
+        f"<h2>{symbol(head['verdict'])}<span>{parts.esc(said)}</span></h2>"
+        f'<p class="sentence">{parts.esc(head["sentence"])}</p>'
+    )
+
+
 def _headline(report: Mapping[str, Any]) -> str:
+    """The cautions, then the verdict as found with what must be put right; told above already: that alone."""
     cautions = parts.box("caution", "Before any work", report.get("cautions", ()))
     head = report.get("headline")
     if not head:
         return cautions
     verdict = words.verdict(head["verdict"])
-    verdict = verdict[:1].upper() + verdict[1:]
-    actions = parts.bullets(head.get("actions", ()))
-    return (
-        f'{cautions}<section class="headline"><h2>{symbol(head["verdict"])}{parts.esc(verdict)}'
-        f'</h2><p class="sentence">{parts.esc(head["sentence"])}</p>'
-        + (f"<h3>{words.actions(head['verdict'])}</h3>{actions}" if actions else "")
-        + "</section>"
-    )
+    left = report.get("headline_left")
+    said = f"{record.title('found')}: {verdict}" if left else verdict[:1].upper() + verdict[1:]
+    told = "" if report.get("now") and not left else _verdict(head, said)
+    body = told + record.actions(head)
+    return cautions + (f'<section class="headline">{body}</section>' if body else "")
 
 
 def _job(job: Mapping[str, Any]) -> str:

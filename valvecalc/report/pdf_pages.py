@@ -47,7 +47,7 @@ def document(report: Mapping[str, Any], photos: Mapping[str, str]) -> dict[str, 
 
 
 def _first(report: Mapping[str, Any], title: str, name: str) -> list[Block]:
-    """The first page: what can hurt, the verdict, what to do, what was not tested."""
+    """The first page: what can hurt, the state now, complaint, finding, what to do, what was not tested."""
     job, shop = report.get("job", {}), report.get("shop", {})
     right = ", ".join(part for part in (name, report.get("made", "")) if part)
     head = {"kind": "letterhead", "right": blocks.plain(right)}
@@ -59,9 +59,10 @@ def _first(report: Mapping[str, Any], title: str, name: str) -> list[Block]:
         head,
         *blocks.box("warning", "Keep out of service", blocks.texts(report.get("warnings", ()), "strong")),
         {"kind": "title", "text": title},
+        *pdf_record.now(report),
+        *blocks.facts(pairs),
         *blocks.box("caution", "Before any work", blocks.texts(report.get("cautions", ()))),
         *pdf_record.verdicts(report),
-        *blocks.facts(pairs),
         *pdf_record.in_brief(report),
         *pdf_evidence.margins(report),
     ]

@@ -13,7 +13,7 @@ from valvecalc.report.words import Row
 Report = Mapping[str, Any]
 
 #: Parts of a report that are told here.
-PARTS = ("record", "gate", "as_left", "headline_left", "measure", "corrections")
+PARTS = ("now", "record", "gate", "as_left", "headline_left", "measure", "corrections")
 #: Columns of the options: heading -> fields that stand below each other in it.
 _OPTION_COLUMNS = {
     "What is done": ("name", "what"),
@@ -32,27 +32,43 @@ def verdict_box(head: Row | None, heading: str = "") -> list[Block]:
         return []
     word = words.verdict(head["verdict"])
     said = f"{heading}{word}" if heading else word[:1].upper() + word[1:]
-    shape = svg.for_paper(symbol(word))
-    body: list[Block] = [{"kind": "verdict", "shape": shape, "text": blocks.plain(said)}]
-    body.append(blocks.text(head["sentence"], "big"))
+    return blocks.box("headline", "", [*_verdict(head, said), *_actions(head)])
+
+
+def _verdict(head: Row, said: str) -> list[Block]:
+    shape = svg.for_paper(symbol(head["verdict"]))
+    return [{"kind": "verdict", "shape": shape, "text": blocks.plain(said)}, blocks.text(head["sentence"], "big")]
+
+
+def _actions(head: Row, left: bool = False) -> list[Block]:
     actions = blocks.bullets(head.get("actions", ()))
-    if actions:
-        body += [blocks.text(words.actions(head["verdict"]), "strong"), *actions]
-    return blocks.box("headline", "", body)
+    return [blocks.text(words.actions(head, left), "strong"), *actions] if actions else []
+
+
+def now(report: Report) -> list[Block]:
+    """The state of the valve now. What must be done stands below the cautions."""
+    head = report.get("now")
+    if not head:
+        return []
+    remarks = blocks.texts(head["remarks"], "quiet")
+    return blocks.box("headline", "", [*_verdict(head, head["title"]), *remarks])
 
 
 def verdicts(report: Report) -> list[Block]:
-    """The verdict as found and, where something was read again after the work, as left."""
-    after = report.get("headline_left")
-    before = verdict_box(report.get("headline"), f"{title('found')}: " if after else "")
-    return [*before, *verdict_box(after, f"{title('left')}: ")]
+    """The verdict as found with what must be put right, and what is still to be put right after the work."""
+    head, after = report.get("headline"), report.get("headline_left")
+    if not report.get("now"):
+        return verdict_box(head)
+    if not after:
+        return blocks.box("headline", "", _actions(head)) if head else []
+    return [*verdict_box(head, f"{title('found')}: "), *blocks.box("headline", "", _actions(after, left=True))]
 
 
 def in_brief(report: Report) -> list[Block]:
     """What belongs on the first page: cause and decision, what was not tested."""
     untested = blocks.bullets(report.get("not_tested") or [words.NOT_TOLD])
     told = [blocks.section(title(part), _sections(report, part, bare=True)) for part in ("cause", "decision")]
-    beside: list[Block] = [{"kind": "side", "columns": [one for one in told if one]}] if any(told) else []
+    beside: list[Block] = [{"kind": "side", "columns": [one for one in told if one], "shares": [4, 3]}] if any(told) else []
     return [*beside, *blocks.section("Not tested", untested)]
 
 

@@ -120,7 +120,14 @@ def _as_left(report: Report) -> str:
     ]
     head = report.get("headline_left", {})
     said = f"<p><strong>{parts.verdict(head['verdict'])}: {parts.esc(head['sentence'])}</strong></p>" if head else ""
+    said += actions(head, left=True) if head else ""
     return said + parts.table(["What was judged", "As found", "As left"], rows)
+
+
+def actions(head: Row, left: bool = False) -> str:
+    """What is to be done, under its heading."""
+    told = parts.bullets(head.get("actions", ()))
+    return f"<h3>{words.actions(head, left)}</h3>{told}" if told else ""
 
 
 def _reason(row: Row) -> str:
@@ -143,6 +150,7 @@ def lines(
     yield title("work"), items([*report.get("job", {}).get("work_done", ()), *_told(report, "work")])
     after = report.get("headline_left", {})
     said = [f"{words.verdict(after['verdict'])}: {after['sentence']}"] if after else []
+    said += [f"{words.actions(after, left=True)}: {text}" for text in after.get("actions", ())] if after else []
     yield title("left"), items([*said, *map(_judged, report.get("as_left", ())), *_told(report, "left")])
     yield "Not tested", items(report.get("not_tested", ()) or [words.NOT_TOLD])
     asked = report.get("measure", ())

@@ -19,12 +19,15 @@ def render(report: Mapping[str, Any], width: int = 80, brief: bool = False) -> s
         report = _brief(report)
     job, head = report.get("job", {}), report.get("headline")
     lines = [*_boxed("KEEP OUT OF SERVICE", report.get("warnings", ()), width)]
-    if head:
-        lines += [*_fit(f"{_sign(head['verdict'])} {words.verdict(head['verdict']).upper()}", width)]
-        lines += [*_fit(head["sentence"], width), ""]
+    state = report.get("now")
+    for told_now in filter(None, (state, head if head and (not state or report.get("headline_left")) else None)):
+        named = words.verdict(told_now["verdict"])
+        said = told_now.get("title") or (f"{record.title('found')}: {named}" if state else named)
+        lines += [*_fit(f"{_sign(told_now['verdict'])} {said.upper()}", width), *_fit(told_now["sentence"], width)]
+        lines += [*(line for text in told_now.get("remarks", ()) for line in _fit(text, width)), ""]
     lines += [*_boxed("BEFORE ANY WORK", report.get("cautions", ()), width)]
     if head and head.get("actions"):
-        lines += [*_part(words.actions(head["verdict"]), _items(head["actions"], width))]
+        lines += [*_part(words.actions(head), _items(head["actions"], width))]
     told = [("Job", " ".join(filter(None, (job.get("id"), job.get("title")))))]
     told += [(name.capitalize(), job.get(name)) for name in ("machine", "valve", "complaint")]
     lines += [*_part("", [line for name, text in told if text for line in _fit(f"{name}: {text}", width, "  ")])]

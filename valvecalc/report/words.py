@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from valvecalc.drawing.rounding import full_quantity, percent, quantity, shown
+from valvecalc.facts import load_toml
 
 Row = Mapping[str, Any]
 
@@ -37,9 +38,12 @@ def verdict(word: str) -> str:
     return word.replace("cannot-tell", "cannot tell")
 
 
-def actions(word: str) -> str:
-    """The heading over what is to be done."""
-    return "What to do next" if verdict(word) == "cannot tell" else "What must be put right"
+def actions(head: Row, left: bool = False) -> str:
+    """The heading over what is to be done; `left`: after the work."""
+    nothing = [load_toml("words/report.toml")["actions"]["none"]]
+    if verdict(head["verdict"]) == "cannot tell" or list(head["actions"]) == nothing:
+        return "What to do next"
+    return "Still to be put right after the work" if left else "What must be put right"
 
 
 def origin(word: str | None) -> str:
