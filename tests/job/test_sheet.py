@@ -249,7 +249,7 @@ def test_what_is_read_stands_in_its_place(demo: Table, read: Read) -> None:
     dwell = next(row for row in lines(sheet, "coil.pickup.voltage", "dwell") if row["subject"] == "coil b")
     assert dwell["found"]["text"] == "35.0 V" and dwell["left"]["text"] == "29.4 V"
     assert dwell["found"]["instrument"] == "V1" and dwell["found"]["until"] == "2027-03-31"
-    blank = next(row for row in lines(sheet, "coil.pickup.voltage", "dwell") if row["subject"] == "coil a")
+    blank = next(row for row in lines(sheet, "coil.pickup.voltage", "duty") if row["subject"] == "coil a")
     assert blank["found"] is None and blank["left"] is None
     assert re.search(r"as left     _{14} V +instrument _+ calibrated until _+", bench_text.render(sheet))
     assert sheet["seal_list"]["rows"] and sheet["torque_sheet"]["rows"]

@@ -58,9 +58,12 @@ def needs(names: Sequence[str]) -> list[dict[str, str]]:
         told = label(key)
         if state in STATES and kind in ("voltage", "resistance"):
             both = kind == "voltage" and f"{state}_resistance" in names
-            told = f'{"voltage and resistance" if both else kind} in [[coil.pickup]] with state = "{STATES[state]}"'
+            word = STATES[state]
+            told = f"{'voltage and resistance' if both else kind} at which it just shifts {say('states', word)}"
+            told += f' ([[coil.pickup]], state = "{word}")'
         elif state in STATES and kind == "push":
-            told = f'force in [[coil.push]] with state = "{STATES[state]}"'
+            word = STATES[state]
+            told = f'push at the override {say("states", word)} ([[coil.push]], state = "{word}")'
         alone = len(names) <= 2 and told == label(key) and key in VOCABULARY
         rows.append({"entry": key, "label": told, "why": VOCABULARY[key].meaning if alone else "", "how": ""})
     return rows

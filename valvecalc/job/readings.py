@@ -11,8 +11,12 @@ from valvecalc.units import dimension_of, figure, to_si
 Rows = list[dict[str, Any]]
 
 
+#: Tables with figures that nobody read on the valve or the machine.
+_NO_READINGS = ("repair", "option", "times")
+
+
 def readings(job: Job) -> Rows:
-    """The readings in the order of the file, those taken again after the work last; repairs are no readings."""
+    """The readings in the order of the file, those taken again after the work last."""
     rows: Rows = []
     seen: set[int] = set()
 
@@ -22,7 +26,7 @@ def readings(job: Job) -> Rows:
                 continue  # holds as found and as left
             if isinstance(value, Entry | Repeats):
                 seen.add(id(value))
-                rows.append(_reading(f"{where} {key}".replace("_", " "), value))
+                rows.append(_reading(_named(f"{where} {key}"), value))
             elif key == "force_curve":
                 points = "; ".join(f"{point['position'].text} {point['curve_force'].text}" for point in value)
                 rows.append(
@@ -38,12 +42,19 @@ def readings(job: Job) -> Rows:
 
     for when, tables in (("", job.tables), ("as left ", job.left)):
         for name, table in tables.items():
-            if name == "repair":
+            if name in _NO_READINGS:
                 continue
             for number, row in enumerate(table if isinstance(table, list) else [table], 1):
                 label = row.get("name", row.get("id", number))
                 take(f"{when}{name} {label}" if isinstance(table, list) else when + name, row)
     return rows
+
+
+def _named(key: str) -> str:
+    """A key in words; a port at its end is a capital letter."""
+    *words, last = key.replace("_", " ").split(" ")
+    port = last in ("p", "a", "b", "t", "x", "y") and words[-1:] in (["gauge"], ["rated"])
+    return " ".join([*words, last.upper() if port else last])
 
 
 def _reading(label_: str, value: Entry | Repeats) -> dict[str, Any]:

@@ -156,6 +156,8 @@ def _answers(found: Findings, told: set[str], own: Mapping[str, float]) -> Rows:
             result["label"] = VOCABULARY[result["name"]].meaning
             if result["name"] in judged:
                 result["verdict"] = judged[result["name"]]
+        for one in row.get("meaning", ()):
+            one["label"] = VOCABULARY[one["result"]].meaning
         for name, entry in row["inputs"].items():
             entry["label"] = VOCABULARY[name].meaning
         rows.append(row | {"question": say("questions", card, **fields), "sentences": sentences})

@@ -95,18 +95,22 @@ def _inputs(row: Row) -> str:
 
 
 def _worked(steps: Sequence[Row]) -> str:
-    return f"<details><summary>Worked lines</summary>{_lines(steps)}</details>" if steps else ""
+    return f"<details><summary>Worked lines</summary>{_lines(steps, set())}</details>" if steps else ""
 
 
-def _lines(steps: Sequence[Row]) -> str:
+def _lines(steps: Sequence[Row], told: set[tuple[str, ...]]) -> str:
+    """The lines in their order; one that was told already, and all below it, is not told again."""
     items = []
     for step in steps:
         symbol, said = words.worked(step)
-        told = [f'<span class="eq">= {parts.symbols(line)}</span>' for line in said[:-1]]
+        if (line := (symbol, *said)) in told:
+            continue
+        told.add(line)
+        middle = "".join(f'<span class="eq">= {parts.symbols(part)}</span>' for part in said[:-1])
         items.append(
             f'<li><span class="quiet">{parts.esc(words.label(step))}</span>'
-            f'<div class="lines"><span>{parts.symbols(symbol)}</span>{"".join(told)}'
-            f'<span class="eq res">= {parts.esc(said[-1])}</span></div>{_lines(step.get("steps", ()))}</li>'
+            f'<div class="lines"><span>{parts.symbols(symbol)}</span>{middle}'
+            f'<span class="eq res">= {parts.esc(said[-1])}</span></div>{_lines(step.get("steps", ()), told)}</li>'
         )
     return f'<ul class="worked">{"".join(items)}</ul>' if items else ""
 

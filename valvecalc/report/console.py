@@ -63,8 +63,8 @@ def say_verify(options: Any) -> int:
     """Hold a report against its digest and work it anew."""
     from valvecalc.report.reopened import read_report
 
-    told, pdf = read_report(Path(options.report))
-    found = verify(told, pdf)
+    told, pages = read_report(Path(options.report))
+    found = verify(told, pages)
     if options.json:
         print(json.dumps(as_data(told, found), ensure_ascii=False, indent=1))
     else:

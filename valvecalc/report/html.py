@@ -12,8 +12,11 @@ from valvecalc.drawing.rounding import percent
 from valvecalc.drawing.shapes import symbol
 from valvecalc.report import joints, parts, record, reopen, replacement, words
 from valvecalc.report.answers import answer
+from valvecalc.report.digest import as_file
 from valvecalc.report.style import STYLE, page_foot
 
+#: Around the report as data.
+DATA_BEGINS, DATA_ENDS = '<template id="report-data">', "</template>"
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
 
@@ -52,8 +55,18 @@ def render(report: Mapping[str, Any]) -> str:
         '<meta name="color-scheme" content="light dark">'
         f"<title>{parts.esc(title)}</title><style>{STYLE}{page_foot(title)}</style></head>\n<body><main>"
         + "\n".join(part for part in body if part)
-        + "</main></body></html>\n"
+        + f"</main>{_data(report)}</body></html>\n"
     )
+
+
+def _data(report: Mapping[str, Any]) -> str:
+    """The report as data, for valvecalc verify: a browser neither shows nor runs it."""
+    if "made_from" not in report:
+        return ""
+    text = as_file(report)
+    for sign in "<>&":  # within JSON these stand in texts only
+        text = text.replace(sign, f"\\u{ord(sign):04x}")
+    return f"{DATA_BEGINS}{text}{DATA_ENDS}"
 
 
 def _letterhead(report: Mapping[str, Any]) -> str:
@@ -136,7 +149,7 @@ def _verdicts(report: Mapping[str, Any]) -> str:
 def _answers(report: Mapping[str, Any]) -> str:
     site = str(report.get("shop", {}).get("site", ""))
     body = "".join(answer(row, place, site) for place, row in enumerate(report.get("answers", ()), 1))
-    return f'<p class="quiet">{parts.esc(f"{words.COVERAGE} {reopen.SPREAD}")}</p>{body}' if body else ""
+    return f'<p class="quiet">{parts.esc(f"{words.COVERAGE} {words.ONCE} {reopen.SPREAD}")}</p>{body}' if body else ""
 
 
 def _thresholds(report: Mapping[str, Any]) -> str:
@@ -153,7 +166,7 @@ def _thresholds(report: Mapping[str, Any]) -> str:
         ]
         title = f"<h3>{parts.esc(group[:1].upper() + group[1:])}</h3>" if group else ""
         body.append(title + parts.table(["What", "Is now", "Turns the verdict at", "In words"], cells, figures=(1, 2)))
-    return "".join(body)
+    return f'<p class="quiet">{words.ALONE}</p>{"".join(body)}' if body else ""
 
 
 def _finder(told: Mapping[str, Any]) -> str:

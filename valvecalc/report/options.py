@@ -20,7 +20,7 @@ def add_report(commands: Any) -> None:
         description="Exit code 0: same; 3: altered; 4: differs by version; 1: nothing to hold it against; 2: cannot "
         "be read.",
     )
-    verify.add_argument("report", metavar="REPORT.json|.pdf")
+    verify.add_argument("report", metavar="REPORT.json|.pdf|.html")
     sheet = commands.add_parser(
         "sheet",
         help="the blank bench sheet for a job",

@@ -7,13 +7,11 @@ from valvecalc.report import blocks, reopen, words
 from valvecalc.report.blocks import Block
 from valvecalc.report.words import Row
 
-SAME = "Lines that stand above in this calculation are not repeated."
-
 
 def calculations(report: Mapping[str, Any], site: str) -> list[Block]:
     """Every answer of the report, or nothing where it has none."""
     told = [block for row in report.get("answers", ()) for block in answer(row, site)]
-    return [blocks.text(f"{words.COVERAGE} {SAME} {reopen.SPREAD}", "quiet"), *told] if told else []
+    return [blocks.text(f"{words.COVERAGE} {words.ONCE} {reopen.SPREAD}", "quiet"), *told] if told else []
 
 
 def answer(row: Row, site: str) -> list[Block]:
@@ -29,7 +27,7 @@ def answer(row: Row, site: str) -> list[Block]:
         body += _meaning(one)
     for one in results:
         if "rows" in one:
-            body += blocks.section(words.label(one), blocks.grid(one["columns"], one["rows"]), 3)
+            body += blocks.section(capital(words.label(one)), blocks.grid(one["columns"], one["rows"]), 3)
     body += blocks.section("Trust it less, because", blocks.bullets(words.outside(row)), 3)
     body += blocks.section("Missing", blocks.bullets(map(words.missing, row.get("missing", ()))), 3)
     body += _inputs(row)
@@ -38,6 +36,11 @@ def answer(row: Row, site: str) -> list[Block]:
         body += [blocks.heading("Worked lines", 3), {"kind": "worked", "lines": lines}]
     body += _sources(row)
     return [blocks.heading(question, 2), *body, *_reopen(row, site)]
+
+
+def capital(text: str) -> str:
+    """A heading begins with a capital letter."""
+    return text[:1].upper() + text[1:]
 
 
 def _results(rows: Sequence[Row], headline: bool) -> list[Block]:

@@ -92,7 +92,7 @@ def thresholds(report: Report) -> list[Block]:
         heads = ["What", "Is now", "Turns the verdict at", "In words"]
         listed = blocks.table(heads, cells, [4, 2, 3, 5], small=True)
         told += blocks.section(group[:1].upper() + group[1:], listed, 2) if group else listed
-    return told
+    return [blocks.text(words.ALONE, "quiet"), *told] if told else []
 
 
 def finder(report: Report) -> list[Block]:

@@ -110,7 +110,6 @@ def _behind(report: Mapping[str, Any], shop: Mapping[str, Any]) -> list[Block]:
     ]
     sources = blocks.bullets(words.source(row) for row in report.get("sources", ()))
     return [
-        {"kind": "page"},
         *blocks.section("Calculations", pdf_answers.calculations(report, str(shop.get("site", "")))),
         *blocks.section("Readings", pdf_evidence.readings(report)),
         *blocks.section("Instruments", pdf_evidence.instruments(report)),

@@ -68,7 +68,8 @@ def in_brief(report: Report) -> list[Block]:
     """What belongs on the first page: cause and decision, what was not tested."""
     untested = blocks.bullets(report.get("not_tested") or [words.NOT_TOLD])
     told = [blocks.section(title(part), _sections(report, part, bare=True)) for part in ("cause", "decision")]
-    beside: list[Block] = [{"kind": "side", "columns": [one for one in told if one], "shares": [4, 3]}] if any(told) else []
+    columns = [one for one in told if one]
+    beside: list[Block] = [{"kind": "side", "columns": columns, "shares": [4, 3]}] if columns else []
     return [*beside, *blocks.section("Not tested", untested)]
 
 

@@ -1,32 +1,43 @@
-"""A report read back: from its JSON file, or from the PDF in which the same JSON travels."""
+"""A report read back: from its JSON file, or from the PDF or the page in which the same JSON travels."""
 
 import json
 from pathlib import Path
 from typing import Any
 
 from valvecalc.errors import InputError, Trouble
+from valvecalc.report.html import DATA_BEGINS, DATA_ENDS
 
 NAME = "report.json"
 
 
 def read_report(path: Path) -> tuple[dict[str, Any], bytes | None]:
-    """The report, and the bytes of the PDF it came from. Raises InputError where there is none."""
+    """The report, and the bytes of the PDF or the page it came from. Raises InputError where there is none."""
     try:
         data = path.read_bytes()
     except FileNotFoundError:
         raise InputError(Trouble(str(path), "no file", "a report", "Check the name and the folder.")) from None
-    is_pdf = data.startswith(b"%PDF")
-    text = _attached(data, path) if is_pdf else data
+    is_pdf, is_page = data.startswith(b"%PDF"), data[:15].lower() == b"<!doctype html>"
+    text = _attached(data, path) if is_pdf else _within(data, path) if is_page else data
     try:
         told = json.loads(text.decode("utf-8-sig"))
     except (ValueError, RecursionError) as fault:
-        need, do = "the JSON of a report, or its PDF", "Take the file that valvecalc report has written."
+        need, do = "the JSON of a report, its PDF or its page", "Take the file that valvecalc report has written."
         raise InputError(Trouble(path.name, f"no JSON ({fault})", need, do)) from None
     if not isinstance(told, dict) or told.get("kind") != "report":
         got = f"kind {told.get('kind')!r}" if isinstance(told, dict) else "another thing"
-        do = "Take the .json or .pdf that valvecalc report has written."
+        do = "Take the .json, .pdf or .html that valvecalc report has written."
         raise InputError(Trouble(path.name, got, "a report", do))
-    return told, data if is_pdf else None
+    return told, data if is_pdf or is_page else None
+
+
+def _within(page: bytes, path: Path) -> bytes:
+    """The data in a page."""
+    found = page.split(DATA_BEGINS.encode())[1:]
+    if len(found) != 1 or DATA_ENDS.encode() not in found[0]:
+        got = "several reports" if len(found) > 1 else "a page without the data of a report"
+        do = "Take the page that valvecalc report has written; one that was saved anew may have lost them."
+        raise InputError(Trouble(path.name, got, "a page that carries one report", do))
+    return found[0].partition(DATA_ENDS.encode())[0]
 
 
 def _attached(data: bytes, path: Path) -> bytes:

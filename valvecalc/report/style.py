@@ -26,7 +26,7 @@ p{margin:.4rem 0}ul,ol{margin:.4rem 0;padding-left:1.4rem}li{margin:.2rem 0}
 .warning,.caution{border:2px solid;border-left-width:.6rem;border-radius:.3rem;padding:.6rem .9rem;margin:1rem 0}
 .warning{background:var(--warn);border-color:var(--alarm)}
 .caution{background:var(--care);border-color:var(--care-edge)}
-.warning h2,.caution h2,.caution h3,.caution h4{border:0;padding:0;margin:0 0 .2rem;font-size:1.1rem}
+.warning h2,.caution h2,.caution h3,.caution h4,.caution h5{border:0;padding:0;margin:0 0 .2rem;font-size:1.1rem}
 .warning h2{color:var(--alarm)}.warning p,.caution p{font-size:1.05rem;margin:.25rem 0}
 .warning p{font-weight:700}
 .headline{border:2px solid var(--ink);border-radius:.3rem;padding:.8rem 1rem;margin:1rem 0}
@@ -86,12 +86,13 @@ footer{margin-top:2.5rem;border-top:2px solid var(--ink);padding-top:.6rem}
  body{max-width:none;padding:0;line-height:1.35}
  h2,h3,h4,summary{break-after:avoid}
  h2{margin:1.1rem 0 .4rem}h3{margin:.8rem 0 .2rem}
- .warning,.caution,.headline,tr,.worked li{break-inside:avoid}
+ .warning,.caution,.headline,tr,.worked .lines{break-inside:avoid}
  .warning,.caution,details,.origin{print-color-adjust:exact;-webkit-print-color-adjust:exact}
  .charts{grid-template-columns:1fr 1fr;gap:.8rem 1.2rem}
  .repairs{grid-template-columns:repeat(3,1fr)}
  details{border:0;padding:0;background:none}summary{min-height:0;display:block}summary::before{content:none!important}
  details::details-content{content-visibility:visible;display:block;height:auto}
+ details>.worked{columns:2;column-gap:7mm;font-size:.85em}.worked li{margin:.2rem 0}
  .screen-only,.code summary{display:none!important}
  .reopen,.code{break-inside:avoid}.reopen{break-after:avoid}.reopen a{min-height:0;color:var(--ink)}
  .signatures{display:grid;grid-template-columns:1fr 1fr;gap:2.2rem 3rem;margin:2.5rem 0 0;break-inside:avoid}

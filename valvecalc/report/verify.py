@@ -50,16 +50,16 @@ class Verified(NamedTuple):
 _NO_REPORT = (AttributeError, IndexError, KeyError, TypeError, ValueError, RuntimeError)
 
 
-def verify(told: Mapping[str, Any], pdf: bytes | None = None) -> Verified:
-    """Hold a report against its digest, work it anew, and hold the pages of its PDF against its data."""
+def verify(told: Mapping[str, Any], pages: bytes | None = None) -> Verified:
+    """Hold a report against its digest, work it anew, and hold its PDF or its page against its data."""
     try:
-        return _verify(told, pdf)
+        return _verify(told, pages)
     except _NO_REPORT as fault:
         why = f"Its content has not the shape of a report ({type(fault).__name__}: {fault})."
         return Verified(ALTERED, why, [], [], [], [])
 
 
-def _verify(told: Mapping[str, Any], pdf: bytes | None) -> Verified:
+def _verify(told: Mapping[str, Any], pages: bytes | None) -> Verified:
     from valvecalc.job.sealed import work_anew
 
     unchecked: list[str] = []
@@ -81,8 +81,10 @@ def _verify(told: Mapping[str, Any], pdf: bytes | None) -> Verified:
     if same_version and (changes or fault):
         why = "The digest fits, but the report does not follow from the job that it carries."
         return Verified(ALTERED, f"{why} {fault}".strip(), changes[:MOST], [], [], unchecked)
-    if pdf is not None and (pages := _pages(told, pdf, unchecked)):
-        return Verified(ALTERED, pages, [], [], [], unchecked)
+    if pages is not None:
+        told_apart = _pages if pages.startswith(b"%PDF") else _page
+        if why := told_apart(told, pages, unchecked):
+            return Verified(ALTERED, why, [], [], [], unchecked)
     if told.get("replacement"):
         unchecked.append("the replacement: its duty and stock list stay in the shop")
     if same_version:
@@ -173,6 +175,16 @@ def _name(row: Any, number: int) -> str:
 def _told(one: Any) -> str:
     text = "nothing" if one is None else str(one)
     return text if len(text) <= 80 else f"{text[:77]}…"
+
+
+def _page(told: Mapping[str, Any], page: bytes, unchecked: list[str]) -> str:
+    """Why a page for the browser is not that of its data, "" where it is or cannot be compared (then it is said)."""
+    from valvecalc.report import html, qr
+
+    if told.get("version") != VERSION or not qr.available():
+        unchecked.append("the page itself: the valvecalc that wrote it, or what draws its codes, is not here")
+        return ""
+    return "" if html.render(told).encode() == page else "The page is not the one that its data give."
 
 
 def _pages(told: Mapping[str, Any], pdf: bytes, unchecked: list[str]) -> str:

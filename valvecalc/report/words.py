@@ -25,6 +25,8 @@ NO_RELEASE = (
     "It releases no machine: that is for the responsible person of the site."
 )
 NOT_TOLD = "The job does not say what was not tested. Take nothing as tested that has no result above."
+ALONE = "Each value by itself, all others as they were found: where it would turn the verdict."
+ONCE = "Lines that stand above in a calculation are not repeated."
 COVERAGE = "± is the expanded uncertainty, coverage factor k = 2 (JCGM 100:2008)."
 
 
@@ -70,13 +72,22 @@ def worked(step: Row) -> tuple[str, list[str]]:
 
 
 def as_typed(entry: Row) -> str:
-    """An input as it was typed; its uncertainty is added when it came from elsewhere."""
-    text = str(entry.get("text") or quantity(entry.get("value"), entry.get("unit", "")))
-    extra = entry.get("uncertainty")
+    """An input as it was typed; its uncertainty is added, to two figures, when it came from elsewhere.
+
+    A mean has more figures than its uncertainty gives it: it is rounded to it.
+    """
+    unit, extra = entry.get("unit", ""), entry.get("uncertainty")
+    text = str(entry.get("text") or quantity(entry.get("value"), unit))
     if extra is None or "±" in text:
         return text
-    told = extra if isinstance(extra, str) else quantity(extra, entry.get("unit", ""))
-    return f"{text} ± {told}"
+    if isinstance(extra, str):
+        return f"{text} ± {extra}"
+    rounded = quantity(entry.get("value"), unit, extra)
+    known = rounded.strip("(").partition(" ")[0]
+    typed = text.partition(" ")[0]
+    if len(typed.partition(".")[2]) > len(known.partition(".")[2]):
+        return rounded
+    return f"{text} ± {quantity(float(f'{extra:.2g}'), unit)}"
 
 
 def reading_uncertainty(row: Row) -> str:
