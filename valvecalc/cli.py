@@ -5,6 +5,7 @@ Every command answers in JSON with --json, also when it fails. No traceback reac
 
 import argparse
 import errno
+import os
 import sys
 from collections.abc import Callable, Sequence
 from typing import Any, NoReturn
@@ -104,6 +105,17 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a console that knows no µ gets a ? and no traceback
     try:
+        code = _told(given)
+        sys.stdout.flush()
+        return code
+    except BrokenPipeError:  # the reader has seen enough: `| head`, a pager left
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # else the interpreter complains at its end
+        return ANSWERED
+
+
+def _told(given: list[str]) -> int:
+    """Run one command; whatever goes wrong is told, as JSON where that was asked for."""
+    try:
         return _run(given)
     except InputError as fault:
         return _fail("--json" in given, fault.troubles, UNREADABLE)
@@ -127,8 +139,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(file=sys.stderr)
         return ANSWERED
     except BrokenPipeError:
-        sys.stderr.close()
-        return ANSWERED
+        raise
     except OSError as fault:
         need, do = "a place that can be read or written", "Check the path and its rights."
         if fault.errno in FULL:

@@ -14,6 +14,9 @@ from valvecalc.units import from_quantity, from_si, read, show, standard_uncerta
 #: Where a value may come from, by the contract.
 ORIGINS = ("measured", "nameplate", "standard", "handbook", "common-practice", "judgement", "shop", "user")
 
+#: What a value that is written as a record may carry.
+OF_RECORD = ("value", "uncertainty", "instrument", "origin", "source", "at")
+
 
 def read_entries(card: Card, given: Mapping[str, Any]) -> dict[str, Entry]:
     """The entries of a card from what was given, limits checked; all faults are raised together."""
@@ -80,11 +83,10 @@ def in_metric(name: str, si: float) -> float:
 
 
 def _read_record(name: str, dimension: str, given: Mapping[str, Any]) -> Entry:
-    allowed = ("value", "uncertainty", "instrument", "origin", "source", "at")
     for key in given:
-        if key not in allowed:
+        if key not in OF_RECORD:
             raise InputError(
-                Trouble(f"{name}.{key}", "a key of this name", f"one of {', '.join(allowed)}", "Correct the key.")
+                Trouble(f"{name}.{key}", "a key of this name", f"one of {', '.join(OF_RECORD)}", "Correct the key.")
             )
     if not isinstance(given.get("value"), str):
         raise InputError(

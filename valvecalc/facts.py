@@ -51,9 +51,23 @@ def parse_toml(data: bytes, name: str) -> dict[str, Any]:
             Trouble("the file", "brackets nested too deep", "TOML", "Take the brackets out that hold nothing.", name)
         ) from None
     except tomllib.TOMLDecodeError as fault:
-        raise InputError(
-            Trouble("the file", str(fault), "TOML", "Correct that line: texts in quotes, one key a line.", name)
-        ) from None
+        raise InputError(Trouble("the file", _torn(str(fault), data), "TOML", _mended(str(fault)), name)) from None
+
+
+def _torn(fault: str, data: bytes) -> str:
+    """What the reader of TOML says, with the line that it names."""
+    from re import search
+
+    at = search(r"line (\d+)", fault)
+    lines = data.decode("utf-8-sig").splitlines()
+    told = lines[int(at[1]) - 1].strip()[:60] if at and int(at[1]) <= len(lines) else ""
+    return f"{fault}: {told}" if told else fault
+
+
+def _mended(fault: str) -> str:
+    if "twice" in fault or "overwrite" in fault:
+        return "It stands there already: put both into one, or write [[name]] before each where several are allowed."
+    return 'Correct that line: a text, and a value with its unit, in quotes ("160 bar"), one key a line.'
 
 
 @cache

@@ -1,13 +1,15 @@
 """Reads one table of a job file or of shop.toml, key by key, against data/job_fields.toml; keeps what was corrected."""
 
 import math
+import re
 import unicodedata
 from collections.abc import Mapping
+from datetime import date
 from itertools import pairwise
 from typing import Any, NamedTuple
 
 from valvecalc.answer import Entry
-from valvecalc.entries import read_entry
+from valvecalc.entries import OF_RECORD, read_entry
 from valvecalc.errors import InputError, Trouble, nearest
 from valvecalc.job.fields import BELOW_COIL, Field, choices, fields, many
 from valvecalc.job.own import Check, answer_fault
@@ -19,11 +21,17 @@ Table = dict[str, Any]
 
 #: What a corrected value carries beside the value that counts.
 OF_CORRECTION = ("earlier", "why", "by")
+_QUARTER = re.compile(r"[1-4]Q(\d\d|\d{4})|\d{4}-Q[1-4]")
 _NEED = {
     "yes-no": "true or false",
     "words": "a list of texts",
     "changes": "a table of entries and values",
     "reading": "a value with its unit, or a list of trials",
+    "date": "a day",
+}
+_DO = {
+    "yes-no": "Write true or false, without quotes.",
+    "date": "Write year, month, day: 2026-05-04. A month is 2026-05, a quarter 2Q2026.",
 }
 
 
@@ -123,7 +131,7 @@ class Reader:
             return self.rows(words, raw, entry)
         if kind == "text" and isinstance(raw, str | int):
             return plain(str(raw))
-        if kind == "date" and (isinstance(raw, str) or hasattr(raw, "isoformat")):
+        if kind == "date" and (isinstance(raw, str) or hasattr(raw, "isoformat")) and is_day(str(raw)):
             return plain(str(raw))
         if kind == "yes-no" and isinstance(raw, bool):
             return raw
@@ -137,12 +145,19 @@ class Reader:
             return raw
         need = f"one of {', '.join(words)}" if kind == "choice" else _NEED.get(kind, f"a {kind}")
         advice = field.meaning[:1].upper() + field.meaning[1:] + "." if field.meaning else "See the guide."
+        if kind == "choice" and (near := nearest(str(raw).lower(), words, most=1)):
+            advice = f"Write {near[0]}."
+        advice = _DO.get(kind, advice)
         raise InputError(Trouble(entry, repr(raw)[:60], need, advice))
 
     def quantity(self, name: str, raw: Any) -> Entry:
         """One reading under a name of the vocabulary, with the error of the instrument that it names."""
         if isinstance(raw, int | float) and not isinstance(raw, bool):
             raw = str(raw)  # read as text, so that a missing unit is told like everywhere
+        if isinstance(raw, Mapping) and (unknown := [key for key in raw if key not in OF_RECORD]):
+            need = f"one of {', '.join((*OF_RECORD, *OF_CORRECTION))}"
+            do = 'Correct the key. A correction keeps what stood there before: earlier = "68 Ω", why = "…", by = "…".'
+            raise InputError(Trouble(f"{name}.{key}", "a key of this name", need, do) for key in unknown)
         entry = read_entry(name, raw)
         instrument = raw.get("instrument") if isinstance(raw, Mapping) else None
         origin = "nameplate" if name.startswith("nominal_") else entry.origin
@@ -160,7 +175,17 @@ class Reader:
             raise InputError(
                 Trouble(name, "an empty list", "at least one reading", "Leave the key out if there is none.")
             )
-        return mean([self.quantity(name, one) for one in raw], VOCABULARY[name].dimension)
+        each: list[Entry] = []
+        troubles: list[Trouble] = []
+        for number, one in enumerate(raw, 1):
+            try:
+                each.append(self.quantity(name, one))
+            except InputError as fault:
+                trial = f"trial {number}: " if len(raw) > 1 else ""
+                troubles.extend(told._replace(got=f"{trial}{told.got}") for told in fault.troubles)
+        if troubles:
+            raise InputError(troubles)
+        return mean(each, VOCABULARY[name].dimension)
 
     def rows(self, columns: tuple[str, ...], raw: Any, entry: str) -> list[Table]:
         """A list of rows, the first column rising."""
@@ -200,6 +225,17 @@ def mean(each: list[Entry], dimension: str) -> Repeats:
     shown = from_si(middle, each[0].unit, dimension)
     entry = each[0]._replace(text=text, value=shown, si=middle, spreads=spreads, origin="measured")
     return Repeats(entry, values, trials)
+
+
+def is_day(text: str) -> bool:
+    """Whether it tells a day, a month, a year, or a quarter as it stands on seals."""
+    if _QUARTER.fullmatch(text):
+        return True
+    try:
+        date.fromisoformat(f"{text}-01-01"[:10] if len(text) < 10 else text[:10])
+    except ValueError:
+        return False
+    return text[10:11] in ("", "T", " ")
 
 
 def plain(text: str) -> str:

@@ -91,9 +91,8 @@ def own_limits(given: Mapping[str, Any], where: str) -> tuple[dict[str, float], 
     for key, text in given.items():
         if key not in facts:
             close = ", ".join(nearest(key, facts))
-            troubles.append(
-                Trouble(f"limits.{key}", str(text), "a limit that the project has", f"Nearest: {close}.", where)
-            )
+            do = f"{f'Nearest: {close}. ' if close else ''}The bench sheet prints each limit's name beside it."
+            troubles.append(Trouble(f"limits.{key}", str(text), "a limit that the project has", do, where))
             continue
         try:
             found[key] = read(str(text), f"limits.{key}", facts[key]["dimension"]).si
