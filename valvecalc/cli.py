@@ -120,21 +120,11 @@ def _told(given: list[str]) -> int:
     except InputError as fault:
         return _fail("--json" in given, fault.troubles, UNREADABLE)
     except NoValue as why:
-        return _fail(
-            "--json" in given,
-            (
-                Trouble(
-                    "result", str(why), "entries that have a value", "Change an entry, or name the ends with --between."
-                ),
-            ),
-            NO_ANSWER,
-        )
+        do = "Change an entry, or name the ends with --between."
+        return _fail("--json" in given, (Trouble("result", str(why), "entries that have a value", do),), NO_ANSWER)
     except DataError as fault:
-        return _fail(
-            "--json" in given,
-            (Trouble("valvecalc's own data", str(fault), "a sound installation", "Install valvecalc again."),),
-            UNREADABLE,
-        )
+        need, do = "a sound installation", "Install valvecalc again."
+        return _fail("--json" in given, (Trouble("valvecalc's own data", str(fault), need, do),), UNREADABLE)
     except KeyboardInterrupt:
         print(file=sys.stderr)
         return ANSWERED

@@ -33,6 +33,12 @@ VALVE_ROWS: tuple[tuple[str, str, str, str, str, str], ...] = (
     ("start_drop", "Δp_0", "pressure_difference", "bar", "psi", "pressure left for the choke as the spool starts"),
     ("end_drop", "Δp_S", "pressure_difference", "bar", "psi", "pressure left for the choke as the spool arrives"),
     ("remaining_drop", "Δp_r", "pressure_difference", "bar", "psi", "pilot difference less what the forces take"),
+    (
+        *("full_stroke_difference", "Δp_XS", "pressure_difference", "bar", "psi"),
+        "pilot pressure, less that at the drain, at which the main spool just makes its whole stroke without flow",
+    ),
+    ("main_drag", "F_dX", "force", "N", "lbf", "force that the main spool takes beyond its spring"),
+    ("main_drag_share", "k_dX", "ratio", "%", "%", "share of the pilot force that friction takes"),
     ("pilot_shift_time", "t_X", "time", "s", "s", "time that the main spool takes for its stroke"),
     ("outer_diameter", "D_2", "length", "mm", "in", "diameter of the larger end under pilot pressure"),
     ("inner_diameter", "D_1", "length", "mm", "in", "diameter of the smaller end under pilot pressure"),

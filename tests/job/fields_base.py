@@ -71,6 +71,10 @@ hot_resistance = "81.9 ohm"
 plug_voltage = "45.8 V"
 current = "0.7 A"
 insulation = "3 Mohm"
+drop_out = "5.3 V"
+shift_time = "44 ms"
+rated_shift_time = "40 ms"
+open = false
 contact_resistance = "0.2 ohm"
 curve_voltage = "43.2 V"
 curve_temperature = "90 °C"
@@ -82,6 +86,19 @@ pickup = [
   { state = "dwell", voltage = "34.4 V", resistance = "65.4 ohm", hold_time = "10 min" },
   { state = "flow", voltage = "33 V", resistance = "65.8 ohm" },
 ]
+[main_stage]
+full_stroke_difference = "3.9 bar"
+pilot_pressure = "9.5 bar"
+drain_pressure = "2.5 bar"
+spool_diameter = "26 mm"
+stroke = "8 mm"
+spring_preload = "90 N"
+spring_rate = "9 N/mm"
+dry_friction = "12 N"
+pump_flow = "150 L/min"
+available_drop = "120 bar"
+flow_force_factor = "0.3"
+choke_diameter = "1.5 mm"
 [[leakage]]
 path = "P to T"
 leakage = "30 mL/min"

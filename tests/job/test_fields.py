@@ -38,6 +38,7 @@ PUSHES = [
     {"state": "blocked", "force": "26 N"},
     {"state": "dwell", "force": "34 N", "hold_time": "10 min"},
 ]
+AC = {"kind": "ac", "inrush_current": "1.3 A", "holding_current": "0.38 A"}
 JOINTS = ("ring", "seals", "mounting")
 NO_FLOW = ("coil", 0, "pickup", 3)
 
@@ -52,6 +53,7 @@ ROOM: dict[tuple[Any, ...], tuple[list[tuple[Any, ...]], list[tuple[tuple[Any, .
     ("oil", "viscosity_100"): ([("oil", "viscosity_index")], [(("oil", "viscosity_100"), "6.8 mm²/s")]),
     ("oil", "oil_temperature"): ([("leakage", 0, "oil_temperature")], []),
     ("coil", 0, "nominal_resistance_20"): ([], [(("coil", 0, "nominal_resistance_20"), "62 ohm")]),
+    **{("coil", 0, key): ([], [(("coil", 0, one), value) for one, value in AC.items()]) for key in list(AC)[1:]},
     ("coil", 0, "contact_resistance"): ([("coil", 0, "plug_voltage")], []),
     **{("coil", 0, "push", row, key): ([], [(("coil", 0, "push"), PUSHES)]) for row in range(3) for key in PUSHES[row]},
 }

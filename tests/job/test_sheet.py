@@ -117,10 +117,13 @@ def judged_lines(job: Job) -> Iterator[tuple[Table, Table]]:
                     yield row, next(one for one in reading["judge"] if one["sheet"] == row["sheet"])
 
 
+PLATE = {"nominal_voltage": "48 V", "nominal_power": "37 W"}
+MAIN_STAGE = {"spool_diameter": "26 mm", "stroke": "8 mm", "spring_preload": "90 N", "spring_rate": "9 N/mm"}
+MAIN_STAGE |= {"available_drop": "100 bar", "flow_force_factor": "0"}
 FULL = {
     "schema": 1,
     "id": "F-1",
-    "coil": [{"name": "a", "kind": "dc", "nominal_voltage": "48 V", "nominal_power": "37 W"}],
+    "coil": [{"name": "a", "kind": "dc", "plug_voltage": "47 V", "rated_shift_time": "40 ms"} | PLATE],
     "duty": {"supply_pressure": "120 bar", "tank_pressure": "6 bar", "pump_flow": "38 L/min"},
     "oil": {"viscosity_40": "46 mm²/s", "oil_temperature": "44 °C"},
     "leakage": [{"path": "P to T", "new_leakage": "20 mL/min", "oil_temperature": "44 °C"}],
@@ -128,6 +131,7 @@ FULL = {
     "loss": [{"path": "P to A", "rated_drop": "5.8 bar", "rated_flow": "40 L/min"}],
     "stand": {"bore_diameter": "40 mm", "rod_diameter": "22 mm", "stroke_length": "250 mm", "pump_flow": "16 L/min"},
     "valve": {"new_diametral_clearance": "11 µm"},
+    "main_stage": MAIN_STAGE,
 }
 
 
@@ -152,6 +156,7 @@ def test_a_limit_is_where_the_sheet_itself_turns_its_verdict(read: Read) -> None
             seen.add((judge["sheet"], limit["word"]))
     assert {sheet for sheet, _ in seen} == {
         "coil-ohms", "pickup-volts", "test-cylinder", "spool-leakage", "drift-rate", "path-loss", "spool-clearance",
+        "release-volts", "shift-seconds", "coil-amps", "main-stage-drag", "two-stage-shift",
     }  # fmt: skip
     assert {("coil-ohms", "at least"), ("coil-ohms", "at most"), ("pickup-volts", "at most")} <= seen
 
@@ -169,8 +174,10 @@ def test_figures_worked_by_hand(read: Read) -> None:
     assert lines(sheet, "loss.measured_drop")[0]["expected"] == "5.26 bar"
     (dry,) = lines(sheet, "coil.pickup.voltage", "no-pressure")
     assert dry["limits"][0]["value"] == pytest.approx(28.04, abs=0.03)
-    (drop_out,) = [row for row in lines(sheet, "acceptance.reading") if row["what"] == "drop-out voltage"]
+    (drop_out,) = lines(sheet, "coil.drop_out")
     assert drop_out["limits"][0]["text"].startswith("2.400 V")
+    (moved,) = lines(sheet, "coil.shift_time")
+    assert [limit["text"] for limit in moved["limits"]] == ["32.00 ms", "48.00 ms"]
     (drift,) = lines(sheet, "drift.drift_distance")
     assert drift["limits"][0]["text"] == "7.500 mm"  # 1.5 mm/min for 5 min
     relief = [row for step in steps(sheet) for row in step["at"] if row["what"].startswith("relief")]

@@ -90,6 +90,8 @@ KEPT = (
     *("as_received", "complaint"),
 )
 _CURVE = ("force_curve", "curve_voltage", "curve_temperature", "force_scale")
+_MAIN = {"full_stroke_difference": "4.1 bar ± 0.1 bar", "pilot_pressure": "9 bar ± 2 %", "drain_pressure": "1 bar"}
+_MAIN |= {"spool_diameter": "26 mm", "stroke": "8 mm", "spring_preload": "90 N", "spring_rate": "9 N/mm"}
 _DRIFT = {"path": "clamp, closing", "drift_distance": "3.1 mm", "drift_time": "5 min", "bore_diameter": "63 mm"}
 _LOSS = {"path": "P to A", "measured_drop": "6.2 bar ± 2 %", "flow": "38 L/min", "rated_drop": "4 bar"}
 
@@ -102,7 +104,11 @@ def base() -> dict[str, Any]:
     raw["coil"] = [{key: one for key, one in coil.items() if key not in _CURVE} for coil in raw["coil"]]
     raw["coil"][0] |= {"current": ["0.559 A", "0.561 A"], "insulation": "1.4 MΩ ± 20 %"}
     trials = [{"state": "blocked", "voltage": "104 V", "shifted": False}, {"state": "duty", "shifted": True}]
-    raw["coil"].append({"name": "c", "kind": "ac", "nominal_voltage": "110 V", "resistance": "41 Ω", "pickup": trials})
+    raw["coil"][1] |= {"drop_out": ["2.5 V", "2.3 V"], "shift_time": "47 ms ± 1 ms", "rated_shift_time": "40 ms"}
+    plate = {"kind": "ac", "nominal_voltage": "110 V", "inrush_current": "1.3 A", "holding_current": "0.38 A"}
+    raw["coil"].append({"name": "c", "resistance": "41 Ω", "current": "0.55 A ± 3 %", "pickup": trials} | plate)
+    raw["coil"].append({"name": "d", "open": True, "nominal_voltage": "48 V"})
+    raw["main_stage"] = dict(_MAIN)
     raw["drift"] = [_DRIFT | {"allowed_drift": "5 mm/min"}]
     raw["loss"] = [_LOSS | {"rated_flow": "35 L/min"}]
     return raw
@@ -111,7 +117,7 @@ def base() -> dict[str, Any]:
 def varied(dice: random.Random) -> dict[str, Any]:
     """Another job: fields taken out, figures moved, words changed, rows doubled or gone."""
     raw = deepcopy(base())
-    for name in ("valve", "oil", "supply", "duty", "stand", "isolation", "outside"):
+    for name in ("valve", "oil", "supply", "duty", "main_stage", "stand", "isolation", "outside"):
         if dice.random() < 0.1:
             del raw[name]
         elif dice.random() < 0.6:

@@ -70,6 +70,17 @@ def pilot_force(*, pilot_pressure: Value, drain_pressure: Value, spool_diameter:
 
 
 @formula(
+    "Force of a pressure difference on the main spool",
+    result="pilot_force",
+    limits={"pilot_difference": "> 0 bar, <= 700 bar", "spool_diameter": _DIAMETER},
+    part=True,
+)
+def difference_force(*, pilot_difference: Value, spool_diameter: Value) -> Value:
+    """Pressure at the one end less that at the other, on the round end of the spool."""
+    return pilot_difference * pi / 4 * spool_diameter**2
+
+
+@formula(
     "Least pilot pressure that moves the main spool",
     result="required_pilot_pressure",
     limits={

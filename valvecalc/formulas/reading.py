@@ -95,6 +95,28 @@ def largest_pickup(*, minimum_voltage: Value, resistance_ratio: Value, wanted_sh
 
 
 @formula(
+    "Drop-out voltage as a share",
+    result="drop_out_share",
+    limits={"drop_out_voltage": ">= 0 V", "nominal_voltage": _VOLTAGE},
+    part=True,
+)
+def drop_out_share(*, drop_out_voltage: Value, nominal_voltage: Value) -> Value:
+    """How much of the nominal voltage is left when the spring wins."""
+    return drop_out_voltage / nominal_voltage
+
+
+@formula(
+    "Deviation of a shift time",
+    result="shift_time_deviation",
+    limits={"measured_shift_time": "> 0 s", "rated_shift_time": "> 0 s"},
+    part=True,
+)
+def shift_time_deviation(*, measured_shift_time: Value, rated_shift_time: Value) -> Value:
+    """How far a shift time lies off the one it should have, as a share of it."""
+    return (measured_shift_time - rated_shift_time) / rated_shift_time
+
+
+@formula(
     "Growth of the clearance from the growth of the leakage",
     result="clearance_growth",
     limits={"wear_ratio": ">= 0, <= 10000"},

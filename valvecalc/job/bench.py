@@ -85,6 +85,8 @@ def _assumed(job: Job, words: Mapping[str, str]) -> list[str]:
     coils = job.tables.get("coil", [])
     texts = [] if coils else [words["no_coil"]]
     texts += [words["kind"].format(name=row["name"]) for row in coils if "kind" not in row]
+    function = job.tables.get("function", {})
+    texts += [words["one_stage"]] if function and "stage" not in function else []
     return texts + ([] if "supply_pressure" in job.tables.get("duty", {}) else [words["no_pressure"]])
 
 
@@ -92,7 +94,7 @@ def _step(spec: Row, job: Job) -> Iterator[dict[str, Any]]:
     """One step with its cautions first; none where no coil of its kind is there."""
     check: Row = _checks()[spec["check"]] if "check" in spec else {}
     subjects = _subjects(spec, job)
-    if not subjects:
+    if not subjects or (spec.get("stages") and spec["stages"] != _stages(job)):
         return
     of_check = [check["at_bench" if spec.get("bench") else "caution"]] if check else []
     readings = [line for line in spec.get("readings", ()) for line in _lines(line, subjects, job)]
@@ -107,6 +109,12 @@ def _step(spec: Row, job: Job) -> Iterator[dict[str, Any]]:
         "at": [line for one in spec.get("at", ()) for line in _at(one, subjects, job)],
         "readings": readings,
     }
+
+
+def _stages(job: Job) -> str:
+    """Stages of the valve as the job says; where it says nothing at all of the function the sheet stands for both."""
+    function = job.tables.get("function", {})
+    return str(function.get("stage", "direct")) if function else "two-stage"
 
 
 def _how(spec: Row, check: Row) -> list[str]:

@@ -16,7 +16,7 @@ from valvecalc.needs import lacking
 from valvecalc.quantities import VOCABULARY
 from valvecalc.report.words import origin
 from valvecalc.solving import solve_for
-from valvecalc.units import show
+from valvecalc.units import show, to_si
 
 Row = Mapping[str, Any]
 #: table of the job file -> what stands there for this line
@@ -162,8 +162,14 @@ def _used(card: Card, judge: Row, values: Row, at: float) -> list[str]:
     return [
         name
         for name in there
-        if not isinstance(values[name], float | int) or judged({name: values[name] * (1.0 + BESIDE)}) != plain
+        if not isinstance(values[name], float | int) or judged({name: _beside(name, values[name])}) != plain
     ]
+
+
+def _beside(name: str, si: float) -> float:
+    """A value a little off; nought is moved by as little of its unit."""
+    quantity = VOCABULARY[name]
+    return si * (1.0 + BESIDE) if si else to_si(BESIDE, quantity.metric, quantity.dimension)
 
 
 def _with(card: Card, name: str, values: Row, entries: Mapping[str, Entry], assumed: list[str], system: str) -> str:

@@ -160,16 +160,6 @@ def low_volts(job: Job, coil: Row) -> dict[str, Any]:
     }
 
 
-def drop_out(job: Job, coil: Row) -> dict[str, Any]:
-    """The lowest voltage at which the coil may let go: below it the spool hangs on."""
-    nominal = entry_of(coil.get("nominal_voltage"))
-    if nominal is None:
-        raise Lacking("coil.nominal_voltage")
-    least = nominal.si * job.shop.limits.get("drop-out-least", fact_value("drop-out-least"))
-    whose = fact_origin("drop-out-least", job.shop.limits)
-    return {"value": least, "text": shown("nominal_voltage", least, job), "whose": whose}
-
-
 def hold(job: Job, coil: Row) -> dict[str, Any]:
     """How long it stands under pressure before it has to shift: as on the machine, else by habit."""
     entry = job.tables.get("duty", {}).get("hold_time")
@@ -192,5 +182,5 @@ def return_flow(job: Job, coil: Row) -> dict[str, Any]:
 
 FIGURES: Mapping[str, Callable[[Job, Row], dict[str, Any]]] = {
     "pressure": pressure, "relief": relief, "proof": proof, "tank": tank, "tank_rating": tank_rating,
-    "low_volts": low_volts, "drop_out": drop_out, "hold": hold, "return_flow": return_flow,
+    "low_volts": low_volts, "hold": hold, "return_flow": return_flow,
 }  # fmt: skip

@@ -18,6 +18,7 @@ from valvecalc.job.read import Job
 from valvecalc.job.remarks import remarks
 from valvecalc.job.replacement import replacement
 from valvecalc.job.spots import SPOTS
+from valvecalc.job.windings import Winding, windings
 from valvecalc.quantities import VOCABULARY
 from valvecalc.uncertainty import Leaf, Spread, propagate
 
@@ -60,6 +61,8 @@ class Findings(NamedTuple):
     spots: list[tuple[str, Answer]]
     fit: Fit | None = None
     replacement: Row | None = None
+    windings: tuple[Winding, ...] = ()
+    only_ac: bool = False
     left: "Findings | None" = None
 
 
@@ -111,6 +114,8 @@ def _checks(job: Job, entries: Mapping[str, Mapping[str, Any]], progress: Callab
     for card_id in SPOTS:
         found.spots.extend((name, _answer(card_id, given, system)) for name, given in entries[card_id].items())
     stand = entries["test-cylinder"].get("stand")
+    only_ac = bool(alternate) and len(alternate) == len(job.tables["coil"])
+    found = found._replace(windings=tuple(windings(job)), only_ac=only_ac)
     return found._replace(stand=_answer("test-cylinder", stand, system) if stand is not None else None)
 
 

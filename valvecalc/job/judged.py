@@ -10,9 +10,9 @@ from valvecalc.job.own import verdict_rows as own_rows
 from valvecalc.job.read import Job
 from valvecalc.job.readings import as_read
 from valvecalc.job.verdict import at_volts, state_words
+from valvecalc.job.windings import windings
 from valvecalc.judge import limit_of, verdicts
 from valvecalc.quantities import VOCABULARY
-from valvecalc.uncertainty import decide
 from valvecalc.units import from_si, show
 
 Rows = list[dict[str, Any]]
@@ -51,7 +51,7 @@ def verdict_rows(job: Job, found: Findings) -> Rows:
                 "sentence": f"{told}, a new fit {new.text} at most.",
             }
         )
-    rows += _insulation(job)
+    rows += [{"subject": one.subject, "verdict": one.verdict, "sentence": one.sentence} for one in windings(job)]
     rows += own_rows(job.tables.get("check", []), job.shop.checks, own)
     for row in found.go:
         rows.append(
@@ -87,23 +87,6 @@ def _range(answer: Answer, name: str) -> list[str]:
     """The ends of a result that is a range, and its limit."""
     keys = answer.card.judged[name][1:]
     return [show(answer.results[key], VOCABULARY[key].dimension, answer.unit(key), 3) for key in keys]
-
-
-def _insulation(job: Job) -> Rows:
-    """Each coil's insulation against the least that is allowed."""
-    least = limit_of("insulation-least", dict(job.shop.limits))
-    factor = limit_of("decision-factor", dict(job.shop.limits))
-    rows = []
-    for row in job.tables.get("coil", []):
-        if "insulation" not in row:
-            continue
-        entry = row["insulation"].entry
-        u = sum(one * one for one, _ in entry.spreads) ** 0.5
-        subject = f"coil {row['name']}: {VOCABULARY['insulation_resistance'].meaning}"
-        doubt = "" if u else ", uncertainty not known"
-        text = f"{as_read(entry)}{doubt}; wanted at least {show(least, 'resistance', 'MΩ', 3)}."
-        rows.append({"subject": subject, "verdict": decide(entry.si, u, ">=", least, factor), "sentence": text})
-    return rows
 
 
 def side_by_side(job: Job, found: Findings) -> Rows:

@@ -17,11 +17,13 @@ CARRIED = {
     "oil": ("viscosity_40", "viscosity_100", "viscosity_index", "density_15"),
     "supply": ("minimum_voltage", "cable_length", "cable_area", "cable_kind"),
     "duty": tuple(fields("job", "duty")),
+    "main_stage": ("spool_diameter", "stroke", "pump_flow", "available_drop", "flow_force_factor", "choke_diameter"),
     "stand": ("bore_diameter", "rod_diameter", "stroke_length", "pump_flow"),
 }
 PLATE = (
     *("name", "kind", "driven_port", "cylinder_side"),
     *("nominal_voltage", "nominal_power", "nominal_resistance_20"),
+    *("inrush_current", "holding_current", "rated_shift_time"),
 )
 #: Tables that come as found and as left.
 TWICE = tuple(name for name in tables("job") if "when" in fields("job", name) and name not in BELOW_COIL)

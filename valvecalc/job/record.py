@@ -164,6 +164,9 @@ def doubts(job: Job) -> list[str]:
         ports = [port.upper() for port in PORTS if f"gauge_{port}" not in isolation]
         texts += [say("record", "zero_open", ports=", ".join(ports))] if ports else []
         texts += [] if isolation.get("dead_proved") else [say("record", "dead_open")]
+    run = job.tables.get("as_received", {})
+    if "outside" not in job.tables and (run.get("reproduced") in ("yes", "no") or "pressure" in run):
+        texts.append(say("record", "no_look"))
     killer = cause.get("killer", "")
     if killer and killer != "unknown" and not cause.get("evidence"):
         texts.append(say("record", "no_evidence"))

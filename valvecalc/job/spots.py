@@ -23,10 +23,26 @@ ASKED_BY = {
     "oil-code": ("code_4", "code_6", "code_14"),
     "oil-water": ("water_content",),
     "oil-grade": ("kinematic_viscosity",),
+    "main-stage-drag": ("full_stroke_difference",),
+    "two-stage-shift": ("pilot_pressure",),
 }
 #: The same for tables that come once.
-ONCE = {"seals": "seal-compound", "mounting": "torque-sheet"}
-SPOTS = ("coil-amps", *chain(*SHEETS.values()), "extrusion-check", *ONCE.values())
+ONCE = {
+    "main_stage": ("main-stage-drag", "two-stage-shift"),
+    "seals": ("seal-compound",),
+    "mounting": ("torque-sheet",),
+}
+#: Readings of a coil: key of the job file -> the sheet that judges it and what that sheet calls it. A current is asked
+#: of a DC coil against volts over ohms, of an AC coil against the two currents of its plate.
+OF_COIL = {"drop_out": ("release-volts", "drop_out_voltage"), "shift_time": ("shift-seconds", "measured_shift_time")}
+CURRENTS = {"dc": "coil-amps", "ac": "ac-armature"}
+SPOTS = (
+    *CURRENTS.values(),
+    *(card_id for card_id, _ in OF_COIL.values()),
+    *chain(*SHEETS.values()),
+    "extrusion-check",
+    *chain(*ONCE.values()),
+)
 #: Keys by which a row is called in the report.
 NAMES = ("path", "place")
 
@@ -51,8 +67,13 @@ def given_of(card_id: str, *tables: Mapping[str, Any]) -> dict[str, Any]:
 def spots(job: Job) -> Iterator[tuple[str, str, dict[str, Any], str]]:
     """(sheet, what the report calls the reading, its entries, where it stands in the file)."""
     for row in job.tables.get("coil", []):
-        if "current" in row and row.get("kind", "dc") == "dc":
-            yield "coil-amps", f"coil {row['name']}", given_of("coil-amps", row), f"coil {row['name']}"
+        name = f"coil {row['name']}"
+        if "current" in row:
+            card_id = CURRENTS[row.get("kind", "dc")]
+            yield card_id, name, given_of(card_id, row), name
+        for key, (card_id, entry) in OF_COIL.items():
+            if key in row:
+                yield card_id, name, given_of(card_id, row) | {entry: entry_of(row[key])}, name
     for table, card_ids in SHEETS.items():
         for number, row in enumerate(job.tables.get(table, []), 1):
             where = f"{table} {number}"
@@ -65,6 +86,9 @@ def spots(job: Job) -> Iterator[tuple[str, str, dict[str, Any], str]]:
             if "diametral_gap" in row and pressure is not None:
                 given = {"diametral_gap": row["diametral_gap"], "ring_pressure": pressure}
                 yield "extrusion-check", subject, given, where
-    for table, card_id in ONCE.items():
-        if table in job.tables:
-            yield card_id, table, given_of(card_id, job.tables[table]), table
+    for table, card_ids in ONCE.items():
+        row = job.tables.get(table, {})
+        for card_id in card_ids if table in job.tables else ():
+            if card_id not in ASKED_BY or any(key in row for key in ASKED_BY[card_id]):
+                duty = job.tables.get("duty", {}) if table == "main_stage" else {}
+                yield card_id, table.replace("_", " "), given_of(card_id, duty, row), table

@@ -217,6 +217,10 @@ def actions(found: Findings, own: Mapping[str, float]) -> list[str]:
                 )
     for name, answer in found.coils.items():
         told += [(0.05, text) for text in _coil_actions(name, answer, own)]
+    for one in found.windings:
+        if one.verdict == "reject":
+            weight = 0.065 if one.key == "open" else 0.06
+            told.append((weight, say("actions", f"winding_{one.key}", coil=one.coil, why=one.sentence.rstrip("."))))
     if found.fit is not None and found.fit.verdict == "reject":
         told.append((0.045, say("actions", "fit_worn", read=found.fit.read.text, new=found.fit.new.text)))
     for path, answer in found.leaks.items():
@@ -261,7 +265,7 @@ def _read_next(found: Findings) -> list[str]:
         if not alternating.fails(trials) and not alternating.proved(trials):
             texts.append(say("actions", "ac_next", coil=coil))
     if not (found.budgets or found.benches or found.go):
-        texts.append(say("actions", "read_first"))
+        texts.append(say("actions", "read_first_ac" if found.only_ac else "read_first"))
     return texts
 
 

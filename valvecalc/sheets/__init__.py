@@ -6,9 +6,9 @@ from types import ModuleType
 MODULES = (
     *("coil_check", "oil", "leak_check", "bench_margin", "shift", "single_causes", "test_cylinder"),
     *("supply_check", "wrong_coil", "spring_check", "ac_armature", "drop_out", "current_trace", "shift_time"),
-    *("two_stage", "crossing", "limit", "open_edges", "edge_oil", "every_edge", "override_check"),
+    *("two_stage", "main_stage", "crossing", "limit", "open_edges", "edge_oil", "every_edge", "override_check"),
     *("oil_window", "trapped_energy", "accumulator_check"),
-    *("judge_coil", "judge_spool", "judge_motion", "stand"),
+    *("judge_coil", "judge_switching", "judge_spool", "judge_motion", "stand"),
     *("cylinder_check", "drift_check", "creep_check", "rod_buckling", "centre_leakage", "cylinder_size"),
     *("cavitation_check", "rated_point", "path_fit", "cylinder_circuit"),
     *("mounting_interface", "coil_identity", "size_class"),

@@ -22,14 +22,17 @@ PIECES = ("readings.js", "checks.js", "stand.js", "front.js")
 #: The calculations that they call, by id, beside the sheets that the engine works.
 CALLED = ("area-ratio", "lowest-voltage", "nominal-resistance", "resistance-at-20", "winding-resistance")
 FACTS = (
-    *("decision-factor", "drop-out-least", "dwell-time", "hot-winding", "insulation-least", "static-test-share"),
+    *("decision-factor", "dwell-time", "hot-winding", "insulation-least", "static-test-share"),
     *("supply-below", "test-relief-above"),
 )
 #: The tables of the job file that are read for a check or for the gate.
-ONCE = ("valve", "spring", "oil", "supply", "duty", "stand", "isolation", "outside")
+ONCE = ("valve", "spring", "oil", "supply", "duty", "main_stage", "stand", "isolation", "outside")
 MANY = ("coil", "leakage", "drift", "loss")
 #: The sheets that judge them, each with the script of its card.
-SHEETS = ("bench-margin", "coil-amps", "coil-check", "drift-rate", "leak-check", "path-loss", "test-cylinder")
+SHEETS = (
+    *("ac-armature", "bench-margin", "coil-amps", "coil-check", "drift-rate", "leak-check", "main-stage-drag"),
+    *("path-loss", "release-volts", "shift-seconds", "test-cylinder", "two-stage-shift"),
+)
 #: Quantities that are told and stand in no field of these tables.
 _TOLD = ("resistance_per_length",)
 

@@ -18,6 +18,16 @@ const reckoned = (name, si) => {
   });
 };
 
+/** Readings of a coil by their key: the sheet that judges each, by the kind of the coil; and those of a main stage. */
+const OF_COIL = {
+  current: { dc: "coil-amps", ac: "ac-armature" },
+  drop_out: { dc: "release-volts", ac: "release-volts" },
+  shift_time: { dc: "shift-seconds", ac: "shift-seconds" },
+};
+const CALLED = { drop_out: "drop_out_voltage", shift_time: "measured_shift_time" };
+const OF_SPOTS = ["coil-amps", "ac-armature", "release-volts", "shift-seconds"];
+const OF_MAIN = [["main-stage-drag", "full_stroke_difference"], ["two-stage-shift", "pilot_pressure"]];
+
 /** Which checks a job can ask for, each with the script of its card: nobody fetches what no reading asks for. */
 const checksOf = ({ once, many }) => {
   const found = [];
@@ -26,7 +36,12 @@ const checksOf = ({ once, many }) => {
   if (direct.some((coil) => coil.pickup.length)) found.push("bench-margin");
   if (many.leakage.length) found.push("leak-check");
   if (once.stand) found.push("test-cylinder");
-  if (direct.some((coil) => "current" in coil)) found.push("coil-amps");
+  for (const [key, sheets] of Object.entries(OF_COIL)) {
+    for (const [kind, sheet] of Object.entries(sheets)) {
+      if (many.coil.some((coil) => key in coil && (coil.kind || "dc") === kind)) found.push(sheet);
+    }
+  }
+  for (const [sheet, key] of OF_MAIN) if (key in (once.main_stage || {})) found.push(sheet);
   if (many.drift.length) found.push("drift-rate");
   if (many.loss.length) found.push("path-loss");
   return found;
@@ -57,14 +72,25 @@ const givenOf = ({ once, many }) => {
     paths.add(path);
   });
   if (once.stand) take("test-cylinder", "stand cylinder", "stand", 0, takenBy("test-cylinder", once.stand));
-  many.coil.forEach((coil, at) => {
-    if ("current" in coil && coil.kind !== "ac") take("coil-amps", `coil ${coil.name}`, "coil", at, takenBy("coil-amps", coil));
-  });
+  for (const sheet of OF_SPOTS) {
+    many.coil.forEach((coil, at) => {
+      for (const [key, sheets] of Object.entries(OF_COIL)) {
+        if (sheets[coil.kind || "dc"] !== sheet || !(key in coil)) continue;
+        const given = takenBy(sheet, coil);
+        if (CALLED[key]) given[CALLED[key]] = coil[key];
+        take(sheet, `coil ${coil.name}`, "coil", at, given);
+      }
+    });
+  }
   for (const [table, sheet] of [["drift", "drift-rate"], ["loss", "path-loss"]]) {
     many[table].forEach((row, at) => {
       const where = `${table} ${at + 1}`;
       take(sheet, row.path === undefined ? where : `${where}, ${row.path}`, table, at, takenBy(sheet, row));
     });
+  }
+  for (const [sheet, key] of OF_MAIN) {
+    const stage = once.main_stage || {};
+    if (key in stage) take(sheet, "main stage", "main_stage", 0, takenBy(sheet, once.duty, stage));
   }
   return found;
 };
@@ -161,6 +187,11 @@ const judgedOf = (tables, options) => {
     const { si, spreads, text } = coil.insulation;
     const subject = `coil ${coil.name}: ${DATA.words.insulation_resistance[3]}`;
     found.push({ subject, sheet: "insulation", verdict: decided(si - DATA.facts["insulation-least"], spreads), table: "coil", row: at, text });
+  });
+  tables.many.coil.forEach((coil, at) => {
+    if (typeof coil.open !== "boolean") return;
+    const verdict = coil.open ? "reject" : "accept", text = coil.open ? "Open." : "Closed.";
+    found.push({ subject: `coil ${coil.name}: winding`, sheet: "open", verdict, table: "coil", row: at, text });
   });
   tables.many.coil.forEach((coil, at) => {
     if (coil.kind !== "ac") return;

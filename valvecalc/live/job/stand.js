@@ -84,10 +84,6 @@ const STAND_FIGURES = {
     if (lowest === null) throw new Lacking("supply.minimum_voltage", "coil.nominal_voltage");
     return { text: standShown("minimum_voltage", lowest, system) };
   },
-  drop_out({ coil, system }) {
-    if (!isEntry(coil.nominal_voltage)) throw new Lacking("coil.nominal_voltage");
-    return { text: standShown("nominal_voltage", coil.nominal_voltage.si * DATA.facts["drop-out-least"], system) };
-  },
   hold({ once, system }) {
     const entry = (once.duty || {}).hold_time;
     return { text: isEntry(entry) ? entry.text : standShown("hold_time", DATA.facts["dwell-time"], system) };
