@@ -1,17 +1,21 @@
 """The estimate before the work: sums by hand, money as typed, what is not known told, nothing of a file obeyed."""
 
+import io
 import json
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 
 from valvecalc.cli import main
+from valvecalc.demo import JOB
 from valvecalc.facts import load_toml
 from valvecalc.job.estimate import estimate
 from valvecalc.job.money import money
 from valvecalc.job.read import Job
+from valvecalc.report import pdf, pdf_estimate
 from valvecalc.report.estimate import page, text
 
 Table = dict[str, Any]
@@ -113,13 +117,26 @@ def test_hostile_words_are_shown_and_not_obeyed(read: Read) -> None:
     assert json.loads(json.dumps(told))["options"][0]["name"] == bad
 
 
+@pytest.mark.parametrize(("paper", "height"), [("A4", 842), ("Letter", 792)])
+def test_the_pdf_is_one_sheet_to_sign(paper: str, height: int, read: Read) -> None:
+    pytest.importorskip("typst")
+    shop = JOB.with_name("shop.toml").read_text("utf-8").replace('paper = "A4"', f'paper = "{paper}"')
+    told = estimate(read(JOB.read_text("utf-8"), shop))
+    (page,) = PdfReader(io.BytesIO(pdf_estimate.render(told))).pages
+    words = " ".join(page.extract_text().split())
+    assert round(float(page.mediabox.height)) == height
+    for said in ("Before any work", "370 EUR (190 EUR + 20 % of 900 EUR)", "(nothing)", "For the customer, date"):
+        assert said in words, said
+    assert words.index("Before any work") < words.index("What can be done") < words.index("Answer of the customer")
+
+
 def test_the_command_writes_whole_files(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = tmp_path / "job.toml"
     file.write_text('id = "E-3"\n[[option]]\nname = "new"\ncost = "520 EUR"\n', "utf-8")
     assert main(["report", str(file), "--estimate", "--to", str(tmp_path / "out"), "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["kind"] == "estimate"
     assert sorted(one.name for one in (tmp_path / "out").iterdir()) == [
-        f"E-3-estimate.{e}" for e in ("html", "json", "txt")
+        f"E-3-estimate.{e}" for e in ("html", "json", *(["pdf"] if pdf.available() else []), "txt")
     ]
     file.write_text('id = "E-3"\n', "utf-8")
     assert main(["report", str(file), "--estimate", "--to", str(tmp_path / "out")]) == 1

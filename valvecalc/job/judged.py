@@ -1,6 +1,7 @@
 """What was judged, as the report lists it: results of the sheets, plain readings against their limits, own checks."""
 
 from collections.abc import Mapping
+from math import inf
 from typing import Any
 
 from valvecalc.answer import Answer
@@ -9,6 +10,7 @@ from valvecalc.job.compute import Findings
 from valvecalc.job.own import verdict_rows as own_rows
 from valvecalc.job.read import Job
 from valvecalc.job.readings import as_read
+from valvecalc.job.risk import risk
 from valvecalc.job.verdict import at_volts, state_words
 from valvecalc.job.windings import windings
 from valvecalc.judge import limit_of, verdicts
@@ -38,17 +40,17 @@ def verdict_rows(job: Job, found: Findings) -> Rows:
                 {
                     "subject": f"{subject}: {VOCABULARY[name].meaning}",
                     "verdict": verdict,
-                    "sentence": _why(answer, name, own),
+                    "sentence": _why(answer, name, own, verdict),
                 }
             )
     if found.fit is not None:
-        read, new, verdict = found.fit
+        read, new, verdict, doubt = found.fit
         told = as_read(read)
         rows.append(
             {
                 "subject": "spool and bore: diametral clearance as the gauges read it",
                 "verdict": verdict,
-                "sentence": f"{told}, a new fit {new.text} at most.",
+                "sentence": f"{told}, a new fit {new.text} at most.{doubt}",
             }
         )
     rows += [{"subject": one.subject, "verdict": one.verdict, "sentence": one.sentence} for one in windings(job)]
@@ -64,8 +66,8 @@ def verdict_rows(job: Job, found: Findings) -> Rows:
     return rows
 
 
-def _why(answer: Answer, name: str, own: Mapping[str, float]) -> str:
-    """The result and what it was held against."""
+def _why(answer: Answer, name: str, own: Mapping[str, float], verdict: str) -> str:
+    """The result, what it was held against, and the risk of the verdict."""
     value, dimension, unit = answer.results[name], VOCABULARY[name].dimension, answer.unit(name)
     if isinstance(value, str):
         low, high, limit = _range(answer, name)
@@ -78,9 +80,12 @@ def _why(answer: Answer, name: str, own: Mapping[str, float]) -> str:
     spread = from_si(u, unit, dimension) - from_si(0.0, unit, dimension) if u else None
     told = quantity(from_si(value, unit, dimension), unit, spread)
     rule, *keys = answer.card.judged[name]
-    limits = [quantity(from_si(limit_of(key, dict(own)), unit, dimension), unit) for key in keys]
+    at = [limit_of(key, dict(own)) for key in keys]
+    limits = [quantity(from_si(one, unit, dimension), unit) for one in at]
+    least, most = {">=": (at[0], inf), "<=": (-inf, at[0]), "within": (-at[0], at[0]), "band": (-at[0], at[-1])}[rule]
     allowed = {">=": "at least {}", "<=": "at most {}", "within": "within ± {}", "band": "from −{} to {}"}[rule]
-    return f"{told}{'' if u else ', uncertainty not known'}; wanted {allowed.format(*limits)}."
+    doubt = "" if u else ", uncertainty not known"
+    return f"{told}{doubt}; wanted {allowed.format(*limits)}.{risk(verdict, value, (u or 0.0) / 2.0, least, most)}"
 
 
 def _range(answer: Answer, name: str) -> list[str]:

@@ -2,10 +2,12 @@
 
 import re
 from collections.abc import Mapping, Sequence
+from math import inf
 from typing import Any, NamedTuple
 
 from valvecalc.errors import InputError, Trouble, nearest
 from valvecalc.job.fields import Field, field, fields, record_tables
+from valvecalc.job.risk import risk
 from valvecalc.judge import limit_of
 from valvecalc.uncertainty import decide
 from valvecalc.units import dimension_of, read
@@ -138,7 +140,8 @@ def _held(reading: Any, check: Check, factor: float) -> tuple[str, str]:
             verdicts.append(decide(entry.si, u, sign, limit[1], factor))
     doubt = "" if u or not words else ", uncertainty not known"
     text = f"{as_read(entry)}{doubt}{'; wanted ' if words else ''}{' and '.join(words)}."
+    low, high = (limit[1] if limit else end for limit, end in ((check.at_least, -inf), (check.at_most, inf)))
     for word in ("reject", "cannot-tell", "accept"):
         if word in verdicts:
-            return text, word
+            return text + risk(word, entry.si, u, low, high), word
     return text, "unknown"

@@ -220,7 +220,9 @@ def actions(found: Findings, own: Mapping[str, float]) -> list[str]:
     for one in found.windings:
         if one.verdict == "reject":
             weight = 0.065 if one.key == "open" else 0.06
-            told.append((weight, say("actions", f"winding_{one.key}", coil=one.coil, why=one.sentence.rstrip("."))))
+            told.append(
+                (weight, say("actions", f"winding_{one.key}", coil=one.coil, why=one.sentence.partition(";")[0]))
+            )
     if found.fit is not None and found.fit.verdict == "reject":
         told.append((0.045, say("actions", "fit_worn", read=found.fit.read.text, new=found.fit.new.text)))
     for path, answer in found.leaks.items():

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from valvecalc.job.read import Job
 from valvecalc.job.readings import as_read
+from valvecalc.job.risk import risk
 from valvecalc.judge import limit_of
 from valvecalc.quantities import VOCABULARY
 from valvecalc.uncertainty import decide
@@ -34,7 +35,8 @@ def windings(job: Job) -> Iterator[Winding]:
         subject = f"coil {row['name']}: {VOCABULARY['insulation_resistance'].meaning}"
         doubt = "" if u else ", uncertainty not known"
         text = f"{as_read(entry)}{doubt}; wanted at least {show(least, 'resistance', 'MΩ', 3)}."
-        yield Winding(str(row["name"]), "insulation", subject, decide(entry.si, u, ">=", least, factor), text)
+        verdict = decide(entry.si, u, ">=", least, factor)
+        yield Winding(str(row["name"]), "insulation", subject, verdict, text + risk(verdict, entry.si, u, low=least))
     for row in coils:
         if "open" in row:
             name, is_open = str(row["name"]), bool(row["open"])

@@ -16,7 +16,7 @@ WIDTH = 80
 def say_report(options: Any, progress: Callable[[str], None]) -> int:
     """Work a job, write its report, print it in brief or as JSON."""
     if options.estimate:
-        return say_estimate(options)
+        return say_estimate(options, progress)
     from valvecalc.job.publish import publish, work_job
     from valvecalc.report import pdf
     from valvecalc.report.text import render
@@ -36,26 +36,33 @@ def say_report(options: Any, progress: Callable[[str], None]) -> int:
     return 1 if told["headline"]["verdict"] == "cannot tell" and not told["answers"] else 0
 
 
-def say_estimate(options: Any) -> int:
-    """Print the estimate of a job and write it as page, text and JSON; nothing of it is the report."""
+def say_estimate(options: Any, progress: Callable[[str], None]) -> int:
+    """Print the estimate of a job and write it as PDF, page, text and JSON; nothing of it is the report."""
     from valvecalc.job.estimate import estimate
     from valvecalc.job.publish import file_stem
     from valvecalc.job.read import read_job
+    from valvecalc.report import pdf
     from valvecalc.report.estimate import page, text
     from valvecalc.writing import write_together
 
     job_path = Path(options.job)
     told = estimate(read_job(job_path, Path(options.shop) if options.shop else None))
     as_json, as_text = json.dumps(told, ensure_ascii=False, indent=1), text(told)
-    contents = {"html": page(told), "json": as_json + "\n", "txt": as_text}
+    contents = {"html": page(told).encode(), "json": f"{as_json}\n".encode(), "txt": as_text.encode()}
+    if pdf.available():
+        from valvecalc.report import pdf_estimate
+
+        contents["pdf"] = pdf_estimate.render(told)
     folder = Path(options.to) if options.to else job_path.parent / f"{job_path.stem}-report"
     stem = f"{file_stem(told)}-estimate"
-    files = write_together(folder, {f"{stem}.{end}": content.encode() for end, content in contents.items()})
+    files = write_together(folder, {f"{stem}.{end}": content for end, content in contents.items()})
     if options.json:
         print(as_json)
     else:
         print(as_text)
         print("Written: " + ", ".join(str(path) for path in files) + ".")
+    if not pdf.available():
+        progress(pdf.LACKING)
     return 0 if told["options"] else 1
 
 

@@ -32,7 +32,7 @@ def page(told: Mapping[str, Any]) -> str:
     head, job, shop = heads(), told["job"], told["shop"]
     title = f"{head['title']} {job['id']}"
     named = [(key.removesuffix("_words").capitalize(), job.get(key)) for key in bench_keys()]
-    options = parts.table(COLUMNS, [[parts.esc(cell) for cell in _cells(row)] for row in told["options"]])
+    options = parts.table(COLUMNS, [[parts.esc(cell) for cell in cells(row)] for row in told["options"]])
     options += parts.paragraphs([told["least"]] if told["least"] else [])
     lead = "".join(parts.paragraphs([text]) for text in (shop["name"], shop["address"]) if text)
     body = (
@@ -48,7 +48,7 @@ def page(told: Mapping[str, Any]) -> str:
         parts.section(head["nothing"], parts.bullets(told["nothing"])),
         parts.section(head["answer"], parts.paragraphs([" ".join(told["answer"])])),
         parts.section(head["open"], parts.bullets(told["open"])),
-        f"<footer><p>{parts.esc(words.NO_RELEASE)}</p><p>{parts.esc(_stamp(told))}</p></footer>",
+        f"<footer><p>{parts.esc(words.NO_RELEASE)}</p><p>{parts.esc(stamp(told))}</p></footer>",
     )
     paper = f"@page{{size:{PAPERS.get(shop['paper'], 'A4')}}}"
     return (
@@ -86,16 +86,16 @@ def _lines(told: Mapping[str, Any], width: int) -> Iterator[str]:
             yield from (line for one in texts for line in wrap(f"- {one}", width, subsequent_indent="  "))
             yield ""
     yield from wrap(words.NO_RELEASE, width)
-    yield _stamp(told)
+    yield stamp(told)
 
 
 def _told(row: Row) -> Iterator[str]:
-    for name, cell in zip(COLUMNS, _cells(row), strict=True):
+    for name, cell in zip(COLUMNS, cells(row), strict=True):
         if cell:
             yield cell if name == COLUMNS[0] else f"{name[:1].lower()}{name[1:]}: {cell}"
 
 
-def _cells(row: Row) -> list[str]:
+def cells(row: Row) -> list[str]:
     """An option in the order of the columns; what is not known says what it needs."""
     name = f"{row['name']} ({row['what']})" if row["what"] else row["name"]
     remarks = [row["why"], *row["notes"], *([f"needs: {', '.join(row['needs'])}"] if row["needs"] else [])]
@@ -109,7 +109,7 @@ def _with(figure: str, how: str) -> str:
     return f"{figure} ({how})" if figure and how else figure or how
 
 
-def _stamp(told: Mapping[str, Any]) -> str:
+def stamp(told: Mapping[str, Any]) -> str:
     return f"valvecalc {told['version']}, data {told['data_version']}"
 
 

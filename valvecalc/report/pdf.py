@@ -53,6 +53,12 @@ def render(report: Mapping[str, Any], folder: Path | None = None, travels: str |
         return _set({"doc": dumps(document(report, whole)), "report": travels}, place)
 
 
+def of_document(told: Mapping[str, Any], travels: str) -> bytes:
+    """The PDF of pages that are laid out already and show no photograph; `travels` is attached."""
+    with TemporaryDirectory() as workshop:
+        return _set({"doc": dumps(told), "report": travels}, Path(workshop))
+
+
 def _can_be_set(photo: str, workshop: Path) -> bool:
     """Whether a photo is a picture at all; asked only where a PDF could not be set with it."""
     import typst
