@@ -58,6 +58,7 @@ verdict = "repair"
 action = "pa-3"
 [cause]
 killer = "spool-silted"
+also = ["ca-4"]
 victims = ["ca-1"]
 root = "oil-dirty"
 evidence = ["ca-2"]

@@ -150,6 +150,21 @@ def test_a_killer_that_is_not_known_is_an_answer(record: Table, work: Work) -> N
     assert any("What on the machine began it is not known" in one for one in told)
 
 
+def test_a_second_fault_stands_beside_the_first(record: Table, read: Read, work: Work) -> None:
+    record["cause"] = {"killer": "spool-silted", "also": ["coil-open"], "evidence": ["both seen"]}
+    assert "Coil winding open" in words(html.render(work(record)[1]))
+    for fault in (
+        {"also": ["coil-open"]},
+        {"killer": "unknown", "also": ["coil-open"]},
+        {"killer": "a b", "also": ["a b"]},
+    ):
+        assert "cause.also" in troubles(read, record | {"cause": fault}), fault
+    del record["cause"]
+    twice = "".join(f'[[cause]]\nkiller = "{one}"\n' for one in ("spool-silted", "coil-open"))
+    with pytest.raises(InputError, match="A second fault stands under also"):
+        read(twice)
+
+
 def test_a_cause_of_the_valve_is_no_missing_fault(record: Table, read: Read, work: Work) -> None:
     record["decision"]["what"] = "no-fault-found"
     assert "decision.what" in troubles(read, record)

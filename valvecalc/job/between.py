@@ -94,7 +94,11 @@ def _cause(found: Mapping[str, Any]) -> Iterator[Trouble]:
         yield Trouble("cause.killer", "victims alone", "what killed them", do)
     if killer and killer in victims:
         yield Trouble("cause.victims", repr(killer), "another part than the killer", "Nothing is its own victim.")
-    for key, names in (("killer", [killer]), ("victims", victims), ("root", [cause.get("root", "")])):
+    also = cause.get("also", [])
+    if also and killer in ("", "unknown", *also):
+        do = "The first fault is the killer, the second stands under also."
+        yield Trouble("cause.also", "a second fault without another first", "two that differ", do)
+    for key, names in (("killer", [killer]), ("also", also), ("victims", victims), ("root", [cause.get("root", "")])):
         known = names_of("roots" if key == "root" else "causes")
         for name in names:
             if _NAME.fullmatch(name) and name not in known and (near := nearest(name, known)):

@@ -61,6 +61,7 @@ def _cause(job: Job) -> list[str]:
     if killer == "unknown":
         return [say("cause", "unknown"), *([path["result"]] if path.get("result") else [])]
     texts = [say("cause", "killer", text=_title("causes", killer))]
+    texts += [say("cause", "also", text=_title("causes", one)) for one in cause.get("also", [])]
     victims = [_title("causes", one) for one in cause.get("victims", [])]
     texts += [say("cause", "victims", text=", ".join(victims))] if victims else []
     evidence = cause.get("evidence", [])

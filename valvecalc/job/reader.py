@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from valvecalc.answer import Entry
 from valvecalc.entries import OF_RECORD, read_entry
 from valvecalc.errors import InputError, Trouble, nearest
-from valvecalc.job.fields import BELOW_COIL, Field, choices, fields, many
+from valvecalc.job.fields import BELOW_COIL, Field, about, choices, fields, many
 from valvecalc.job.own import Check, answer_fault
 from valvecalc.job.shop import Shop
 from valvecalc.quantities import VOCABULARY
@@ -59,7 +59,9 @@ class Reader:
         twice = "when" in fields(self.file, name)
         if not many(self.file, name) and not (twice and isinstance(value, list)):
             if not isinstance(value, dict):
-                self.fault(name, repr(value)[:60], f"one table [{name}]", f"Write [{name}] once.")
+                self.fault(
+                    name, repr(value)[:60], f"one table [{name}]", f"Write [{name}] once. {about(self.file, name)}"
+                )
                 return {}
             return self.table(name, value, name)
         if isinstance(value, dict):

@@ -15,7 +15,7 @@ from valvecalc.units import from_si
 Rows = list[dict[str, Any]]
 
 #: Fields whose words may be names of the fault finder.
-NAMED = {"killer": "causes", "victims": "causes", "root": "roots"}
+NAMED = {"killer": "causes", "also": "causes", "victims": "causes", "root": "roots"}
 PORTS = ("p", "a", "b", "t")
 #: What the outside look has to say before pressure: field -> the answer that lets it through.
 SOUND = {"tube": "sound", "crack": False, "threads_damaged": False, "screws": "complete"}

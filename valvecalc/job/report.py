@@ -11,6 +11,7 @@ from valvecalc.formula import Card
 from valvecalc.job import record
 from valvecalc.job.charts import charts, margin_chart
 from valvecalc.job.compute import Budget, Findings
+from valvecalc.job.extrapolated import extrapolations
 from valvecalc.job.finder import finder_path
 from valvecalc.job.joints import seal_list, torque_sheet
 from valvecalc.job.judged import side_by_side, verdict_rows
@@ -87,7 +88,7 @@ def report(job: Job, found: Findings, today: datetime.date | None = None) -> dic
         "replacement": found.replacement or {},
         "verdicts": verdict_rows(job, found),
         "finder": finder_path(job.tables.get("finder", {})),
-        "assumed": notes(found, job, str(today or datetime.date.today())) + record.doubts(job),
+        "assumed": [*extrapolations(job), *notes(found, job, str(today or datetime.date.today())), *record.doubts(job)],
         "not_computed": not_computed(found) + _left_open(found),
         "not_tested": record.not_tested(job),
         "readings": readings(job),
@@ -252,7 +253,8 @@ def notes(found: Findings, job: Job, today: str) -> list[str]:
     texts = [say("notes", key, **fields) for key, fields in found.notes]
     used = {row["instrument"] for row in readings(job) if "instrument" in row}
     for tool in job.shop.instruments.values():
-        if tool.id in used and tool.calibrated_until and tool.calibrated_until < today:
+        last = f"{tool.calibrated_until}-99-99"[:10]  # a month or a year holds to its end
+        if tool.id in used and tool.calibrated_until and last < today:
             texts.append(say("notes", "overdue", id=tool.id, until=tool.calibrated_until))
     return texts
 

@@ -17,5 +17,5 @@ def risk(verdict: str, value: float, u: float, low: float = -inf, high: float = 
         return ""
     within = probability_above(value, u, low) - probability_above(value, u, high)
     share = 1.0 - within if verdict == "accept" else within
-    told = show(share, "ratio", "%", 2) if share >= LEAST else words["under"].format(share=show(LEAST, "ratio", "%", 2))
+    told = show(share, "ratio", "%", 2) if share >= LEAST else words["under"].format(share=show(LEAST, "ratio", "%", 1))
     return f" {words[verdict].format(share=told)}"
