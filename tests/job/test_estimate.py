@@ -33,7 +33,7 @@ def job(*options: Table, **more: Any) -> Table:
 @pytest.mark.parametrize(
     ("typed", "said"),
     [("190 EUR", "190 EUR"), ("EUR 190", "EUR 190"), ("$190.50", "$190.50"), ("1 250,50 €", "1250.50 €"),
-     ("1.234,50 EUR", "1234.50 EUR"), ("£0", "£0")],
+     ("1.234,50 EUR", "1234.50 EUR"), ("£0", "£0"), ("US$ 5", "US$5"), ("1 200 kr", "1200 kr")],
 )  # fmt: skip
 def test_money_is_read_and_written_as_typed(typed: str, said: str) -> None:
     found = money(typed)
@@ -41,7 +41,22 @@ def test_money_is_read_and_written_as_typed(typed: str, said: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "typed", ["", "190", "about 200 EUR", "1,500 EUR", "-5 EUR", "EUR", "$5 EUR", "5 EUR 3", "1e400 EUR"]
+    "typed",
+    [
+        "",
+        "190",
+        "about 200 EUR",
+        "about 200",
+        "ca 200",
+        "~200",
+        "200 hours",
+        "1,500 EUR",
+        "-5 EUR",
+        "EUR",
+        "$5 EUR",
+        "5 EUR 3",
+        "1e400 EUR",
+    ],
 )
 def test_what_is_no_plain_amount_is_not_reckoned_with(typed: str) -> None:
     assert money(typed) is None

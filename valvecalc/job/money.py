@@ -2,12 +2,13 @@
 
 import re
 from typing import NamedTuple
+from unicodedata import category
 
 from valvecalc.numbers import Refused, plain, split_number
 
 _BEFORE = re.compile(r"[^0-9+\-., ]{0,5}")
-#: A currency of letters takes a blank before its number, a sign takes none.
-_MOST = 5
+#: Currencies that are neither a sign nor three capital letters: else "about 500" would be 500 of the currency about.
+_WORDS = frozenset(("kr", "Kč", "zł", "Ft", "lei", "din", "Rs", "Fr", "SFr"))
 
 
 class Money(NamedTuple):
@@ -36,8 +37,15 @@ def money(text: str) -> Money | None:
     except Refused:
         return None
     behind = behind.strip()
-    fits = bool(lead) != bool(behind) and len(behind) <= _MOST and not re.search(r"[0-9]", behind)
-    return Money(amount, lead, behind) if fits and amount >= 0.0 else None
+    fits = bool(lead) != bool(behind) and _currency(lead or behind) and amount >= 0.0
+    return Money(amount, lead, behind) if fits else None
+
+
+def _currency(text: str) -> bool:
+    """Whether a text names a currency: a sign, alone or behind letters (US$), its three letters, or a known word."""
+    if len(text) <= 4 and any(category(sign) == "Sc" for sign in text):
+        return not re.search(r"[a-z0-9]", text)
+    return bool(re.fullmatch(r"[A-Z]{3}", text)) or text in _WORDS
 
 
 def alike(*amounts: Money) -> bool:
