@@ -11,7 +11,7 @@ from shutil import which
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 from tests.browser.reception import Host, Phone, Quiet, Serve
 
@@ -168,3 +168,22 @@ def phone(browser: Browser) -> Iterator[Phone]:
     phone = Phone(context)
     yield phone
     context.close()
+
+
+@pytest.fixture
+def narrow(browser: Browser) -> Iterator[BrowserContext]:
+    """A browser as wide as a small phone, without the worker."""
+    context = browser.new_context(viewport={"width": 360, "height": 640}, has_touch=True, service_workers="block")
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def bench(narrow: BrowserContext) -> Iterator[Page]:
+    """A page in it; whatever it complains of fails the test."""
+    page = narrow.new_page()
+    errors: list[str] = []
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    page.on("console", lambda message: errors.append(message.text) if message.type == "error" else None)
+    yield page
+    assert errors == []

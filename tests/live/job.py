@@ -30,12 +30,16 @@ const asked = {
   exported: (text) => exported(fromToml(text)),
   judged(text, tools) {
     const tables = benchJob.read(fromToml(text), tools);
+    const judged = (side) => benchJob.judged(side).filter((row) => row.verdict);
+    const verdicts = (side) => judged(side).map((row) => [row.subject, row.verdict]);
     return {
       faults: tables.faults.map(({ table, row, key }) => [table, row, key]),
       wants: benchJob.wants(tables),
-      verdicts: benchJob.judged(tables).filter((row) => row.verdict).map((row) => [row.subject, row.verdict]),
+      verdicts: verdicts(tables),
       refused: benchJob.judged(tables).filter((row) => row.errors).map((row) => row.sheet),
       closed: benchJob.closed(tables),
+      left: tables.left && verdicts(tables.left),
+      leftRefused: tables.left ? benchJob.judged(tables.left).filter((row) => row.errors).map((row) => row.sheet) : [],
     };
   },
   figure(text, tools, name, coil, system) {
@@ -133,6 +137,32 @@ def varied(dice: random.Random) -> dict[str, Any]:
         raw["coil"] = raw["coil"][:1]
     if dice.random() < 0.1:
         del raw["as_received"]
+    return raw
+
+
+def read_again(dice: random.Random) -> dict[str, Any]:
+    """Another job with readings taken again after the work: rows of their own, and trials of a coil by themselves."""
+    raw = varied(dice)
+    for name in ("valve", "spring", "oil", "supply", "stand"):
+        if dice.random() < 0.4:
+            whole = deepcopy(base().get(name, {"spring_rate": "7 N/mm"}))
+            kept = {key: _moved(dice, whole[key]) for key in dice.sample(sorted(whole), dice.randrange(len(whole) + 1))}
+            raw[name] = [*([raw[name]] if name in raw else []), {"when": "as-left"} | kept]
+    for coil in raw["coil"]:
+        for name in ("pickup", "push"):
+            if name in coil and dice.random() < 0.4:
+                trial = deepcopy(dice.choice(coil[name] or [{"state": "blocked"}]))
+                _vary(dice, trial, most=1)
+                coil[name] = [*coil[name], trial | {"when": "as-left"}]
+    for name in ("coil", "leakage", "drift", "loss"):
+        raw[name] = [row for row in raw[name] if "when" not in row]
+        for row in [one for one in raw[name] if dice.random() < 0.6]:
+            later = deepcopy(row) | {"when": "as-left"}
+            later |= {
+                key: [one for one in later[key] if "when" not in one] for key in ("pickup", "push") if key in later
+            }
+            _vary(dice, later, most=6)
+            raw[name].append(later)
     return raw
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from tests.live.job import SHOP, ask_job, base, tools, varied, written
+from tests.live.job import SHOP, ask_job, base, read_again, tools, varied, written
 from valvecalc.demo import JOB
 from valvecalc.errors import InputError
 from valvecalc.job.bench import closed
@@ -54,6 +54,34 @@ def test_the_phone_judges_as_the_desk_does(tmp_path: Path, jobs: list[str]) -> N
     assert {verdict for _, verdict in seen} == {"accept", "reject", "cannot-tell"}
     assert len(seen) > 20, sorted(seen)
     assert refused < len(jobs) / 4
+
+
+def test_what_was_read_again_is_judged_beside_the_first(tmp_path: Path) -> None:
+    dice = random.Random(18)
+    texts = [JOB.read_text("utf-8"), written(base()), *(written(read_again(dice)) for _ in range(80))]
+    seen: set[tuple[str, str]] = set()
+    turned = worked = 0
+    for text, answer in zip(texts, ask_job(tmp_path, (["judged", text, tools()] for text in texts)), strict=True):
+        job = at_desk(tmp_path, text)
+        assert answer["faults"] == []
+        try:
+            found = compute(job)
+        except InputError:
+            assert answer["refused"] or answer["leftRefused"], text
+            continue
+        worked += 1
+        if found.left is None:
+            assert answer["left"] is None
+            continue
+        rows = [(row["subject"], row["verdict"]) for row in verdict_rows(job._replace(tables=job.left), found.left)]
+        told = [tuple(row) for row in answer["left"]]
+        assert told == [row for row in rows if not any(word in row[0] for word in _DESK_ONLY)], text
+        first = dict(map(tuple, answer["verdicts"]))
+        turned += sum(first.get(subject, verdict) != verdict for subject, verdict in told)
+        seen |= {(subject.split(":")[-1].split(" at ")[0], verdict) for subject, verdict in told}
+    assert worked > 40 and turned > 10
+    assert {verdict for _, verdict in seen} == {"accept", "reject", "cannot-tell"}
+    assert len(seen) > 15, sorted(seen)
 
 
 def test_the_set_up_is_that_of_the_sheet(tmp_path: Path, jobs: list[str]) -> None:
@@ -107,10 +135,14 @@ def test_a_file_comes_back_as_it_was(tmp_path: Path) -> None:
 
 def test_what_cannot_be_read_is_left_out_of_the_file_and_named(tmp_path: Path, jobs: list[str]) -> None:
     spoilt = (
-        jobs[0].replace('resistance = "41 Ω"', 'resistance = "41 km"') + 'work_done = ["it is safe now", "washed"]\n'
+        jobs[0].replace('resistance = "41 Ω"', 'resistance = "41 km"')
+        + 'work_done = ["it is safe now", "washed"]\n'
+        + 'acceptance = [{ test = "bleed", result = "not-run" }, { test = "tight", result = "not-run", why = "no oil" }]\n'
     )
     (found,) = ask_job(tmp_path, [["exported", spoilt]])
-    assert [line.split(":")[0] for line in found["left"]] == ["coil 3 resistance", "job work_done"]
+    assert [line.split(":")[0] for line in found["left"]] == [
+        "coil 3 resistance", "acceptance result, without its why", "job work_done",
+    ]  # fmt: skip
     assert found["text"].startswith("# left out: coil 3 resistance: 41 km\n")
     job = at_desk(tmp_path, found["text"])
     assert "resistance" not in job.tables["coil"][2] and "work_done" not in job.head
@@ -139,3 +171,39 @@ def test_answers_go_to_their_place_and_leave_none_behind(tmp_path: Path) -> None
         "leakage": [{"path": "P to T"}],
     }
     at_desk(tmp_path, again)
+
+
+def test_what_is_read_again_goes_beside_the_first(tmp_path: Path) -> None:
+    text = (
+        '[[coil]]\nname = "a"\nresistance = "9 Ω"\npickup = [{ state = "dwell", voltage = "9 V", when = "as-left" }]\n'
+        '[[coil]]\nname = "b"\n[[coil]]\nname = "b"\nwhen = "as-left"\nresistance = "8 Ω"\n'
+        '[[leakage]]\npath = "P to T"\nland_length = "2 mm"\nleakage = "9 mL/min"\n[oil]\noil_temperature = "40 °C"\n'
+    )
+    first, second = {"row": 0, "left": True}, {"row": 1, "left": True}
+    puts = [
+        ["coil.pickup.voltage", first | {"state": "dwell"}, "8 V"],
+        ["coil.pickup.voltage", first | {"state": "blocked"}, "7 V"],
+        ["coil.resistance", second, None],
+        ["leakage.leakage", first | {"holds": ["land_length"]}, "5 mL/min"],
+        ["oil.oil_temperature", first, "41 °C"],
+        ["stand.extend_time", first, "1 s"],
+        ["stand.extend_time", first, None],
+        ["drift.drift_distance", first, "1 mm"],
+        ["drift.drift_distance", first, None],
+    ]
+    (again,) = ask_job(tmp_path, [["put", text, puts]])
+    assert tomllib.loads(again) == {
+        "schema": 1,
+        "coil": [
+            {"name": "a", "resistance": "9 Ω", "pickup": [{"state": "dwell", "voltage": "8 V", "when": "as-left"}]},
+            {"name": "b"},
+            {"name": "a", "when": "as-left", "pickup": [{"state": "blocked", "voltage": "7 V"}]},
+        ],
+        "leakage": [
+            {"path": "P to T", "land_length": "2 mm", "leakage": "9 mL/min"},
+            {"path": "P to T", "land_length": "2 mm", "when": "as-left", "leakage": "5 mL/min"},
+        ],
+        "oil": [{"oil_temperature": "40 °C"}, {"when": "as-left", "oil_temperature": "41 °C"}],
+    }
+    job = at_desk(tmp_path, again)
+    assert [trial["state"] for trial in job.left["coil"][0]["pickup"]] == ["dwell", "blocked"]

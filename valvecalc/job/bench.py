@@ -190,7 +190,7 @@ def _lines(spec: Row, subjects: list[tuple[str, Row, Row]], job: Job) -> Iterato
         told = {"subject": name, "field": spec["field"], "state": spec.get("state", "")}
         told |= {"what": spec.get("what") or named(field), "unit": unit_of(field, job)}
         told |= {"choices": " · ".join(choices(field)) if field.kind in ("choice", "yes-no") else ""}
-        told |= {"twice": _twice(path[0], key), "found": None, "left": None}
+        told |= {"twice": twice(path[0], key), "found": None, "left": None}
         if table not in ("acceptance", "part", "torque_done"):
             told["found"] = _read(tables.get(table, {}).get(key), job)
             new = again.get(table, {}).get(key)
@@ -202,7 +202,7 @@ def _lines(spec: Row, subjects: list[tuple[str, Row, Row]], job: Job) -> Iterato
         )
 
 
-def _twice(table: str, key: str) -> bool:
+def twice(table: str, key: str) -> bool:
     """Whether it is written as received and again as left; the lines of the acceptance run are tried both times."""
     return table == "acceptance" or ("when" in fields("job", table) and key not in PLATE)
 

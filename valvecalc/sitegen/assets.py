@@ -13,6 +13,8 @@ from fontTools.ttLib import TTFont
 STYLES = ("colours", "text", "frame", "doors", "marks", "form", "find", "finder", "size", "size_fits", "paper")
 #: Those that only the pages load which name them in their front matter (`style`).
 OWN_STYLES = ("job", "tables")
+#: Scripts put together from the pieces of site/scripts, in their order: a later one calls earlier ones by name.
+JOINED = {"job-form": ("job-page", "job-field", "job-form")}
 #: A formula, and a letter that stands alone in it.
 _MATH = re.compile(r"<math\b.*?</math>", re.DOTALL)
 _LETTER = re.compile(r"<mi>([^<]|&\w+;)</mi>")
@@ -30,6 +32,15 @@ def style(folder: Path) -> str:
 def own_style(folder: Path, name: str) -> str:
     """A style sheet that only some pages load."""
     return shrunk(folder.joinpath(f"{name}.css").read_text("utf-8"), "text/css")
+
+
+def joined(folder: Path, name: str) -> str:
+    """A script of several pieces that share one scope. Raises ValueError where the folder and the order differ."""
+    found = {path.stem for path in folder.glob("*.js")}
+    if found != {piece for pieces in JOINED.values() for piece in pieces}:
+        raise ValueError(f"{folder}: its scripts are not those of assets.JOINED")
+    pieces = "\n".join(folder.joinpath(f"{piece}.js").read_text("utf-8") for piece in JOINED[name])
+    return f'(function () {{\n"use strict";\n{pieces}}})();\n'
 
 
 def shrink_scripts(folder: Path) -> None:

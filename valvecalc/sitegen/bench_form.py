@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from valvecalc.facts import load_toml
-from valvecalc.job.bench import bench_sheet, named
+from valvecalc.job.bench import bench_sheet, named, twice
 from valvecalc.job.between import QUOTED
 from valvecalc.job.fields import Field, choices, fields
 from valvecalc.job.read import Job
@@ -46,6 +46,9 @@ def _page() -> str:
         f'<p class="bench__about">{marks.esc(told["about"])}</p>',
         f'<p class="plain-only">{marks.esc(told["no_script"])} {marks.link("job/index.md", "How a job is kept")}.</p>',
         _open_job(told),
+        f'<p class="bench__when with-script" role="group" aria-label="When it is read">{_act("found", "As found")}'
+        f"{_act('left', 'As left')}</p>",
+        f'<p class="bench__again with-script">{marks.esc(told["again"])}</p>',
         '<nav class="bench__stages with-script" aria-label="Stages of the job"></nav>',
         *(_before(part) for part in words["before"]),
         *(_stage(stage, specs, words) for stage in blank["stages"]),
@@ -56,8 +59,10 @@ def _page() -> str:
 
 
 def _for_script(words: Row) -> dict[str, Any]:
-    keys = ("unread", "promise", "tools")
-    return {key: words["words"][key] for key in keys} | {"sheets": words["sheets"], "quoted": list(QUOTED)}
+    keys = ("unread", "promise", "tools", "later")
+    results = "|".join(choices(fields("job", "acceptance")["result"]))
+    told = {key: words["words"][key] for key in keys} | {"results": results}
+    return told | {"sheets": words["sheets"], "quoted": list(QUOTED)}
 
 
 def _act(name: str, words: str) -> str:
@@ -120,7 +125,7 @@ def _stage(stage: Row, specs: Mapping[str, Row], words: Row) -> str:
 def _step(step: Row, spec: Row, words: Row) -> str:
     """Cautions, then what to do and at what, then what is read."""
     each, called = spec.get("each", ""), words["named"].get(step["id"], "")
-    more = "".join(_reading(name, called=called) for name in words["more"].get(step["id"], ()))
+    more = "".join(_more(name, spec, each, called) for name in words["more"].get(step["id"], ()))
     lines = zip(spec.get("readings", ()), step["readings"], strict=True)
     told = "".join(_reading(line["field"], line, row, called or _test(step, line)) for line, row in lines)
     kind = f' data-of="{spec["kind"]}"' if "kind" in spec else ""
@@ -131,6 +136,14 @@ def _step(step: Row, spec: Row, words: Row) -> str:
         f"{''.join(map(marks.caution, step['cautions']))}{how}{tool}{_set_up(spec, step)}"
         f'<div class="step__fields">{more}{told}</div></div>'
     )
+
+
+def _more(name: str, spec: Row, each: str, called: str) -> str:
+    """A field besides the readings: of a trial in the step's state; what it says of a path holds as left too."""
+    below = name.split(".")[1:-1]
+    states = [line["state"] for line in spec.get("readings", ()) if "state" in line] if below else []
+    line = {"field": name} | ({"state": states[0], "kind": spec.get("kind", "")} if states else {})
+    return _reading(name, line, called=called, holds=each != "coil")
 
 
 def _test(step: Row, line: Row) -> str:
@@ -160,14 +173,19 @@ def _figure(one: Row) -> str:
 # ---- a reading
 
 
-def _reading(name: str, line: Row | None = None, row: Row | None = None, called: str = "") -> str:
-    """One field of the job file: its name and unit for the reader, the rest for the script."""
+def _reading(name: str, line: Row | None = None, row: Row | None = None, called: str = "", holds: bool = False) -> str:
+    """One field of the job file: its name and unit for the reader, the rest for the script.
+
+    `line` is None where it is asked before the tests, and so only once; `holds` where the work does not change it.
+    """
     *path, key = name.split(".")
     field = fields("job", path[-1])[key]
+    again = line is not None and path[0] != "acceptance" and twice(path[0], key)
     line = line or {}
     label = _label(field, (row or {}).get("what", "")) + _state(line.get("state", ""), path)
     told = {"field": name, "kind": field.kind, "named": called}
     told |= {"state": line.get("state", ""), "of": line.get("kind", "")}
+    told |= {"twice": "yes" if again else "", "holds": "yes" if again and holds else ""}
     if field.kind in ("quantity", "repeats"):
         told |= _units(VOCABULARY[field.words[0]])
     elif field.kind in ("choice", "word"):

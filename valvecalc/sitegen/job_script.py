@@ -12,6 +12,7 @@ from valvecalc.door import load
 from valvecalc.facts import fact_value, load_table, load_toml
 from valvecalc.formula import REGISTER
 from valvecalc.job.fields import BELOW_COIL, about, fields, many
+from valvecalc.job.left import CARRIED, PLATE, TWICE
 from valvecalc.job.record import SOUND
 from valvecalc.printing.javascript import functions_text, runtime_names, runtime_text
 from valvecalc.quantities import VOCABULARY
@@ -65,6 +66,9 @@ def _data() -> dict[str, Any]:
     return {
         "once": [table for table in ONCE if not many("job", table)],
         "many": list(MANY),
+        "twice": list(TWICE),
+        "plate": list(PLATE),
+        "carried": CARRIED,
         "fields": known,
         "words": {name: _word(name) for name in sorted({*names, *_TOLD})},
         "facts": {key: fact_value(key) for key in FACTS},

@@ -62,6 +62,9 @@ class ValvecalcPlugin(BasePlugin[NoOptions]):
         files.append(File.generated(config, "assets/site.css", content=assets.style(styles)))
         for name in assets.OWN_STYLES:
             files.append(File.generated(config, f"assets/{name}.css", content=assets.own_style(styles, name)))
+        for name in assets.JOINED:
+            text = assets.joined(root / "site" / "scripts", name)
+            files.append(File.generated(config, f"assets/{name}.js", content=text))
         for path, text in pages(root, str(config.extra["site_address"] or "")).items():
             if files.get_file_from_path(path) is not None:
                 raise PluginError(f"{path} is generated and also stands in {config.docs_dir}: remove one of the two")

@@ -45,7 +45,10 @@
       left.push(`${where}: ${jobs.plain(row[key]) ?? ""}`);
       delete row[key];
     };
-    benchJob.read(copy).faults.forEach(({ at, key, table, row }) => out(at, key, `${table} ${row + 1} ${key}`));
+    benchJob.read(copy).faults.forEach(({ at, key, table, row }) => out(at, key, `${table} ${row + 1} ${at.when === "as-left" ? "as left " : ""}${key}`));
+    [["as_received", "reproduced"], ["acceptance", "result"]].forEach(([table, key]) => jobs.rows(copy[table]).forEach((row) => {
+      if (jobs.plain(row[key]) === "not-run" && !jobs.plain(row.why).trim()) out(row, key, `${table} ${key}, without its why`);
+    }));
     const promised = (value) => [value].flat().some((each) => typeof each === "string" && /\bsafe(ly)?\b/i.test(each));
     const walk = (row, where) => Object.keys(row).forEach((key) => {
       if (where !== "intake" && !WORDS.quoted.includes(key) && promised(row[key])) out(row, key, `${where} ${key}`);
@@ -98,7 +101,7 @@
       jobs.begin(raw);
       one(".bench__files").open = false;
       say(`${file.name} is open. Its comments are not kept.`);
-      go("job");
+      go("job", "");
       changed();
     };
     const twin = jobs.list().find(({ name }) => raw.id !== undefined && name.split(",")[0] === jobs.plain(raw.id));

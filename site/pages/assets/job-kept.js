@@ -1,7 +1,7 @@
 // The jobs that the device keeps, and what stands in one: tables as in a job file. Nothing leaves the device, and whatever
 // a reader or a file brings is text here, never markup. A job is a key of its own in the store: an answer writes that job
 // alone, in one step, and what was there stays if there is no room.
-// API (global `shop.jobs`): list, open, raw, change, begin, choose, remove, name, stored, rows, found, get, put, plain.
+// API (global `shop.jobs`): list, open, raw, change, begin, choose, remove, name, stored, rows, found, left, get, put, plain, parted, joined, hasUnit.
 shop.jobs = (() => {
   "use strict";
   const PREFIX = "valvecalc.jobs.";
@@ -86,64 +86,87 @@ shop.jobs = (() => {
 
   // ---- what stands in one. A field is "table.key", of the head "job.key", below a coil "coil.pickup.key".
   const rows = (value) => (Array.isArray(value) ? value : value === undefined ? [] : [value]).filter(isTable);
-  const asFound = (row) => row.when !== "as-left";
+  const isLeft = (row) => row.when === "as-left";
   // The rows of a table that are as found, the very objects.
-  const found = (raw, table) => rows(raw[table]).filter(asFound);
+  const found = (raw, table) => rows(raw[table]).filter((row) => !isLeft(row));
   const HEAD = "job", REPEATED = ["coil", "leakage", "drift", "loss", "acceptance", "part", "torque_done", "ring"];
-  // The row that a field stands in; made where `make` says so. at: { row: number of the row, state, named }.
-  function rowOf(raw, field, at, make) {
-    const path = field.split(".");
-    const table = path[0];
-    if (table === HEAD) return raw;
-    if (at.named) return named(raw, table, at.named, make);
-    let row = found(raw, table)[at.row || 0];
-    if (!row && make) {
-      row = {};
-      if (raw[table] === undefined) raw[table] = REPEATED.includes(table) ? [row] : row;
-      else raw[table] = [...rows(raw[table]), row];
-    }
-    if (!row || path.length < 3) return row;
-    const trials = rows(row[path[1]]).filter(asFound);
-    const state = at.state || "";
-    let trial = trials.find((one) => (one.state || "") === state);
-    if (!trial && make) {
-      trial = { state };
-      row[path[1]] = [...rows(row[path[1]]), trial];
-    }
-    return trial;
-  }
+  const BELOW = ["pickup", "push"];
   // Rows that a word names: a line of the acceptance run, a part, a torque.
   const NAMES = { acceptance: "test", part: "name", torque_done: "what" };
-  function named(raw, table, word, make) {
-    const key = NAMES[table];
-    let row = found(raw, table).find((one) => one[key] === word);
-    if (!row && make) {
-      row = { [key]: word };
-      raw[table] = [...rows(raw[table]), row];
-    }
+  const calledBy = (table) => (table === "coil" ? "name" : "path");
+  // The rows as left: for each row as found the one of its name, or undefined; then those that have none. Of a single table one.
+  function left(raw, table) {
+    const rest = rows(raw[table]).filter(isLeft);
+    if (!REPEATED.includes(table)) return rest;
+    const key = calledBy(table);
+    const own = found(raw, table).map((row) => {
+      const at = rest.findIndex((one) => text(one[key]) === text(row[key]));
+      return at < 0 ? undefined : rest.splice(at, 1)[0];
+    });
+    return [...own, ...rest];
+  }
+  // ---- where a field stands: { row, owner, list }; the row is made where `make` says so.
+  // at: { row: number of the row, state, named, left: as left, holds: keys that the work does not change }
+  function added(owner, list, row) {
+    if (owner[list] === undefined) owner[list] = REPEATED.includes(list) || BELOW.includes(list) || row.when ? [row] : row;
+    else owner[list] = [...rows(owner[list]), row];
     return row;
+  }
+  function spot(raw, field, at, make) {
+    const path = field.split("."), [table] = path, number = at.row || 0;
+    if (table === HEAD) return { row: raw };
+    if (at.named) {
+      const key = NAMES[table];
+      const row = found(raw, table).find((one) => one[key] === at.named) || (make ? added(raw, table, { [key]: at.named }) : undefined);
+      return { row, owner: raw, list: table };
+    }
+    const own = found(raw, table)[number];
+    let row = own;
+    if (at.left) row = left(raw, table)[number];
+    if (path.length > 2) return trial(raw, path, at, { own, row }, make);
+    if (!row && make) row = added(raw, table, at.left ? again(table, own, at) : {});
+    return { row, owner: raw, list: table };
+  }
+  // A row as left begins with what the work does not change.
+  function again(table, own, { holds = [] }) {
+    const kept = REPEATED.includes(table) && own ? [calledBy(table), ...holds].filter((key) => own[key] !== undefined) : [];
+    return { ...Object.fromEntries(kept.map((key) => [key, own[key]])), when: "as-left" };
+  }
+  // A trial of a coil by its state. As left it stands in the row as left, or in the coil's own and is marked itself.
+  function trial(raw, [table, list], at, { own, row }, make) {
+    const state = at.state || "";
+    const among = (owner, of) => (owner ? rows(owner[list]).filter(of).find((one) => (one.state || "") === state) : undefined);
+    const places = at.left ? [[row, () => true], [own, isLeft]] : [[row, (one) => !isLeft(one)]];
+    for (const [owner, of] of places) {
+      const there = among(owner, of);
+      if (there) return { row: there, owner, list };
+    }
+    if (!make) return {};
+    const owner = row || added(raw, table, at.left ? again(table, own, at) : {});
+    return { row: added(owner, list, state ? { state } : {}), owner, list };
   }
   const keyOf = (field) => field.slice(field.lastIndexOf(".") + 1);
   function get(raw, field, at = {}) {
-    const row = rowOf(raw, field, at, false);
+    const { row } = spot(raw, field, at, false);
     return row ? row[keyOf(field)] : undefined;
   }
-  // undefined takes it out; a row that holds nothing any more goes too.
+  // undefined takes it out; a row that holds nothing any more goes too, save one that was added as a row.
   function put(raw, field, at, value) {
     const key = keyOf(field);
-    const row = rowOf(raw, field, at, value !== undefined);
+    const { row, owner, list } = spot(raw, field, at, value !== undefined);
     if (!row) return;
     if (value !== undefined) { row[key] = value; return; }
     delete row[key];
-    const path = field.split(".");
-    const bare = (one) => Object.keys(one).every((left) => ["state", NAMES[path[0]]].includes(left));
-    if (path.length === 3) {
-      const coil = found(raw, path[0])[at.row || 0];
-      coil[path[1]] = rows(coil[path[1]]).filter((one) => one !== row || !bare(one));
-      if (!coil[path[1]].length) delete coil[path[1]];
-    } else if (at.named && bare(row)) raw[path[0]] = rows(raw[path[0]]).filter((one) => one !== row);
-    else if (path[0] !== HEAD && !REPEATED.includes(path[0]) && bare(row) && isTable(raw[path[0]])) delete raw[path[0]];
-    if (Array.isArray(raw[path[0]]) && !raw[path[0]].length) delete raw[path[0]];
+    if (owner) cleared(raw, { row, owner, list }, at);
+  }
+  function cleared(raw, { row, owner, list }, at) {
+    const told = ["state", "when", NAMES[list], list === "acceptance" ? "limit" : "", isLeft(row) ? calledBy(list) : "", ...(at.holds || [])];
+    const stays = owner === raw && REPEATED.includes(list) && !at.named && !isLeft(row);
+    if (stays || !Object.keys(row).every((one) => told.includes(one))) return;
+    const rest = rows(owner[list]).filter((one) => one !== row);
+    if (rest.length && Array.isArray(owner[list])) owner[list] = rest;
+    else delete owner[list];
+    if (owner !== raw && isLeft(owner)) cleared(raw, { row: owner, owner: raw, list: "coil" }, {});
   }
   // A value as text for a field; null where the form cannot show it whole.
   function plain(value) {
@@ -158,5 +181,17 @@ shop.jobs = (() => {
     return String(value);
   }
 
-  return { list, open, change, begin, choose, remove, stored: () => stored, rows, found, get, put, plain, isTable, isMarked, REPEATED };
+  // ---- a text into number and unit, and back. What cannot be parted stays whole, to be corrected in place.
+  const NUMBER = /^[\d.,'’ /+\-−]*\d(?:[eE][+-]?\d+)?/;
+  const hasUnit = (text) => /[^\d\s.,'’/+\-−eE()k=]/.test(text);
+  function parted(text, units) {
+    const [main, ...doubt] = text.split(/±|\+\/?-/);
+    const [number] = NUMBER.exec(main.trim()) || [""];
+    const unit = main.trim().slice(number.length).trim();
+    if (number && units.includes(unit)) return { number, unit, doubt: doubt.join("±").trim() };
+    return { number: main.trim(), unit: "", doubt: doubt.join("±").trim() };
+  }
+  const joined = (text, unit) => (!text.trim() || hasUnit(text) || !unit ? text.trim() : `${text.trim()}${unit === "°" ? "" : " "}${unit}`);
+
+  return { list, open, change, begin, choose, remove, stored: () => stored, rows, found, left, get, put, plain, isTable, isMarked, isLeft, parted, joined, hasUnit, REPEATED };
 })();

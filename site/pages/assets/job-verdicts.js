@@ -22,28 +22,43 @@
     const lacks = row.answer.missing.filter(({ why }) => judged.includes(why)).map(({ entry }) => entry);
     return [...new Set(lacks)].map((name) => card.labels[name] || card.words[name].meaning);
   }
+  const valueOf = (row) => (row.result ? figure(row.result) : row.text);
   function told(row) {
     if (row.errors) return [made("p", {}, `${cap(row.subject)}: ${row.errors.map((fault) => `${fault.entry.replace(/_/g, " ")} ${fault.got}: ${fault.need}`).join("; ")}.`)];
     if (!row.verdict) {
       const lacks = needed(row);
       return lacks.length ? [made("p", {}, `${cap(row.subject)}: not judged yet. Still needed: ${lacks.join(", ")}.`)] : [];
     }
-    const value = row.result ? figure(row.result) : row.text;
     const means = row.answer && (row.answer.meaning || []).find((one) => row.result && one.result === row.result.name);
-    return [made("p", {}, `${cap(row.subject)}: ${value} `, verdict(row.verdict)), means ? made("p", {}, means.means) : ""].filter(Boolean);
+    return [made("p", {}, `${cap(row.subject)}: ${valueOf(row)} `, verdict(row.verdict)), means ? made("p", {}, means.means) : ""].filter(Boolean);
   }
-  function tellJudged(rows, lacking) {
-    all(".step").forEach((step) => {
-      const sheets = WORDS.sheets[step.dataset.step] || [];
-      const states = new Set(shop.bench.specs.get(step).map((spec) => spec.state).filter(Boolean));
-      all(".judged", step).forEach((area) => {
-        const each = step.dataset.each, number = Number(area.dataset.row);
-        const mine = rows.filter((row) => sheets.includes(row.sheet) && (!each || (row.table === each && row.row === number)) &&
-          (row.sheet !== "shifted" || states.has(row.state)));
-        area.replaceChildren(...mine.flatMap(told));
-      });
+  // Under a reading stands its own verdict: of the readings as found, or as left.
+  function tellStep(step, rows) {
+    const sheets = WORDS.sheets[step.dataset.step] || [];
+    const states = new Set(shop.bench.specs.get(step).map((spec) => spec.state).filter(Boolean));
+    const each = step.dataset.each;
+    all(".judged", step).forEach((area) => {
+      const number = Number(area.dataset.row);
+      const own = each ? [shop.jobs.found(raw(), each)[number], shop.jobs.left(raw(), each)[number]].map((row) => JSON.stringify(row)) : [];
+      const mine = rows.filter((row) => sheets.includes(row.sheet) && (!each || (row.table === each && own.includes(JSON.stringify(row.at)))) &&
+        (row.sheet !== "shifted" || states.has(row.state)));
+      area.replaceChildren(...mine.flatMap(told));
     });
-    const every = rows.map(told).filter((parts) => parts.length).map((parts) => made("div", { class: "judged" }, parts));
+  }
+  // What was judged again stands below the first, with its verdict.
+  function besides(row, again) {
+    const later = again.find(({ subject, verdict: found }) => found && subject === row.subject);
+    return later ? [made("p", { class: "judged__left" }, `As left: ${valueOf(later)} `, verdict(later.verdict))] : [];
+  }
+  function tellJudged(rows, again, lacking) {
+    const side = shop.bench.left() ? again : rows;
+    all(".step").forEach((step) => tellStep(step, side));
+    const first = new Set(rows.filter((row) => row.verdict).map(({ subject }) => subject));
+    const every = [
+      ...rows.map((row) => [...told(row), ...(row.verdict ? besides(row, again) : [])]),
+      ...again.filter((row) => (row.verdict && !first.has(row.subject)) || row.errors)
+        .map((row) => told({ ...row, subject: `as left, ${row.subject}` })),
+    ].filter((parts) => parts.length).map((parts) => made("div", { class: "judged" }, parts));
     const unknown = [...lacking].map((id) => `“${id}”`).join(", ");
     one(".bench__judged").replaceChildren(
       ...(unknown ? [made("p", {}, `${WORDS.tools} ${unknown}`)] : []),
@@ -115,11 +130,13 @@
     const tables = benchJob.read(raw(), (shop.kept("instruments") || []));
     await shop.load(...benchJob.wants(tables).map((id) => `assets/calc/${id}.js`));
     if (mine !== asked) return; // a later answer is on its way
-    const rows = benchJob.judged(tables, { system: shop.units().system });
+    const options = { system: shop.units().system };
+    const rows = benchJob.judged(tables, options);
+    const again = tables.left ? benchJob.judged(tables.left, options) : [];
     tellWrong();
     tellGate(tables);
     tellSetUp(tables);
-    tellJudged(rows, tables.lacking);
+    tellJudged(rows, again, tables.lacking);
     root.dataset.judged = String(mine);
   }
   const judged = () => judge().catch((fault) => {

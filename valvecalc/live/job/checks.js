@@ -29,7 +29,8 @@ const OF_SPOTS = ["coil-amps", "ac-armature", "release-volts", "shift-seconds"];
 const OF_MAIN = [["main-stage-drag", "full_stroke_difference"], ["two-stage-shift", "pilot_pressure"]];
 
 /** Which checks a job can ask for, each with the script of its card: nobody fetches what no reading asks for. */
-const checksOf = ({ once, many }) => {
+const checksOf = (tables) => [...new Set([...checksAsked(tables), ...(tables.left ? checksAsked(tables.left) : [])])];
+const checksAsked = ({ once, many }) => {
   const found = [];
   const direct = many.coil.filter((coil) => coil.kind !== "ac");
   if (many.coil.length) found.push("coil-check");
@@ -47,8 +48,10 @@ const checksOf = ({ once, many }) => {
   return found;
 };
 
+/** What of a coil read as left makes a check of it: without one of these only its plate is known. */
+const OF_COIL = ["resistance", "hot_resistance", "plug_voltage"];
 /** Every check of a job: [{ sheet, subject, table, row, given }], in the order in which the report lists them. */
-const givenOf = ({ once, many }) => {
+const givenOf = ({ once, many, later }) => {
   const found = [];
   const take = (sheet, subject, table, row, given) => found.push({ sheet, subject, table, row, given });
   const supply = once.supply || {};
@@ -57,6 +60,7 @@ const givenOf = ({ once, many }) => {
     take("bench-margin", `coil ${coil.name}, pick-up readings`, "coil", at, benchEntries(once, coil));
   });
   many.coil.forEach((coil, at) => {
+    if (later && !OF_COIL.some((key) => key in coil)) return;
     const given = takenBy("coil-check", coil, supply);
     if (coil.kind === "ac") delete given.nominal_power;
     const ohms = cableOhms(supply);
@@ -161,10 +165,11 @@ const decided = (distance, spreads) => {
 };
 
 /**
- * What was judged: [{ subject, sheet, result, verdict, table, row, answer }]. A check without a verdict is a row without
- * `verdict`; one that the engine refuses has `errors`.
+ * What was judged as found, or as left if `tables` are those: [{ subject, sheet, result, verdict, table, row, at, answer }], `at` the row
+ * as the device keeps it. A check without a verdict is a row without `verdict`; one that the engine refuses has `errors`.
  */
-const judgedOf = (tables, options) => {
+const judgedOf = (tables, options) => judgedRows(tables, options).map((told) => ({ ...told, at: (tables.raw[told.table] || [])[told.row] }));
+const judgedRows = (tables, options) => {
   const found = [];
   for (const { sheet, subject, table, row, given } of givenOf(tables)) {
     const plain = valvecalc.answer(sheet, given, { steps: false, rows: false, ...options });

@@ -1,10 +1,14 @@
 // What the page of the bench sheet may use. `raw` is the job as the device keeps it.
-/** `tools`: the shop's instruments, [{ id, range, accuracy }]; `lacking` names those that a reading names and nobody knows. */
+/**
+ * The job read: as found, its `left` the same as left or null; `tools`: the shop's instruments, [{ id, range, accuracy }]; `lacking`
+ * names those that a reading names and nobody knows.
+ */
 const read = (raw, tools = []) => {
   shopTools = new Map(tools.map((tool) => [tool.id, tool]));
   toolsLacking = new Set();
   const ran = ["yes", "no"].includes((rowsOf(raw.as_received)[0] || {}).reproduced);
-  return { ...jobTables(raw), ran, lacking: toolsLacking };
+  const { found, left, faults } = jobTables(raw);
+  return { ...found, left: left && { ...left, later: true }, faults, ran, lacking: toolsLacking };
 };
 /** Why a text is refused as a value of a field, null if it can be read. */
 const refusal = (table, key, raw) => {

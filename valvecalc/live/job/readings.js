@@ -1,5 +1,5 @@
-// What stands in a job file, read: twin of job/reader.py and job/shop.py for the readings that the phone judges. What cannot be read is
-// left out and told; the desk refuses the file for it.
+// What stands in a job file, read: twin of job/reader.py, job/left.py and job/shop.py for the readings that the phone judges. What
+// cannot be read is left out and told; the desk refuses the file for it.
 
 /** A formula by its id, with the defaults of its card. */
 const formula = (id, entries) => {
@@ -103,23 +103,70 @@ const jobTable = (table, raw, row, faults) => {
   return found;
 };
 const rowsOf = (raw) => (Array.isArray(raw) ? raw : raw === undefined ? [] : [raw]).filter(isTable);
-const asFound = (row) => row.when !== "as-left";
+const isLeft = (row) => row.when === "as-left";
+const BELOW_COIL = ["pickup", "push"];
 
-/** The tables as found: { once: {table: entries}, many: {table: [entries]}, faults }; coils with their trials. */
+/**
+ * The tables as found and as left: { found, left, faults }, each { once: {table: entries}, many: {table: [entries]}, raw: the rows of
+ * `many` as the device keeps them }. `left` is null where nothing was read again.
+ */
 const jobTables = (raw) => {
   const faults = [];
-  const once = {}, many = {};
+  const found = { once: {}, many: {}, raw: {} }, left = { once: {}, many: {}, raw: {} };
+  let again = DATA.twice.some((table) => rowsOf(raw[table]).some(isLeft));
   for (const table of DATA.once) {
-    const row = rowsOf(raw[table]).find(asFound);
-    once[table] = row ? jobTable(table, row, 0, faults) : null;
+    const rows = rowsOf(raw[table]);
+    const side = (of) => { const row = rows.find(of); return row ? jobTable(table, row, 0, faults) : null; };
+    found.once[table] = side((row) => !isLeft(row));
+    const own = DATA.twice.includes(table) ? side(isLeft) : null;
+    left.once[table] = carriedTo(table, found.once[table], own);
   }
-  for (const table of DATA.many) {
-    many[table] = rowsOf(raw[table]).filter(asFound).map((row, at) => {
-      const read = jobTable(table, row, at, faults);
-      if (table !== "coil") return read;
-      const trials = (name) => rowsOf(row[name]).filter(asFound).map((one) => jobTable(name, one, at, faults));
-      return { ...read, name: String(row.name ?? at + 1), pickup: trials("pickup"), push: trials("push") };
-    });
+  for (const table of DATA.many.filter((name) => name !== "coil")) {
+    for (const [side, of] of [[found, (row) => !isLeft(row)], [left, isLeft]]) {
+      side.raw[table] = rowsOf(raw[table]).filter(of);
+      side.many[table] = side.raw[table].map((row, at) => jobTable(table, row, at, faults));
+    }
   }
-  return { once, many, faults };
+  const sides = [rowsOf(raw.coil).filter((row) => !isLeft(row)), rowsOf(raw.coil).filter(isLeft)];
+  const coils = sides.flatMap((rows) => rows.map((row, at) => coilOf(row, at, faults)));
+  again = again || coils.some(({ trials }) => trials.left);
+  Object.assign(found.many, { coil: coils.filter(({ row }) => !isLeft(row)).map(({ read, trials }) => ({ ...read, ...trials.found })) });
+  found.raw.coil = coils.filter(({ row }) => !isLeft(row)).map(({ row }) => row);
+  const later = coilsLeft(coils);
+  left.many.coil = later.map(({ coil }) => coil);
+  left.raw.coil = later.map(({ row }) => row);
+  return { found, left: again ? left : null, faults };
+};
+/** A table that comes once, as left: what holds after the work too, and what was read again. */
+const carriedTo = (table, found, own) => {
+  const keys = DATA.carried[table];
+  if (!keys) return DATA.twice.includes(table) ? own : null;
+  const kept = Object.entries(found || {}).filter(([key]) => keys.includes(key));
+  return kept.length || own ? { ...Object.fromEntries(kept), ...own } : null;
+};
+const coilOf = (row, at, faults) => {
+  const read = { ...jobTable("coil", row, at, faults), name: String(jobText(row.name ?? at + 1)) };
+  const trials = { found: {}, left: false, again: {}, all: {} };
+  for (const name of BELOW_COIL) {
+    const rows = rowsOf(row[name]).map((one) => [isLeft(one), jobTable(name, one, at, faults)]);
+    trials.found[name] = rows.filter(([later]) => !later).map(([, one]) => one);
+    trials.again[name] = rows.filter(([later]) => later).map(([, one]) => one);
+    trials.all[name] = rows.map(([, one]) => one);
+    trials.left = trials.left || trials.again[name].length > 0;
+  }
+  return { row, read, trials };
+};
+/** Coils as left by name: a trial of a coil may be as left by itself. */
+const coilsLeft = (coils) => {
+  const plateOf = (read) => Object.fromEntries(Object.entries(read).filter(([key]) => DATA.plate.includes(key)));
+  const first = coils.filter(({ row }) => !isLeft(row));
+  const plates = new Map(first.map(({ read }) => [read.name, plateOf(read)]));
+  const again = new Map(first.filter(({ trials }) => trials.left)
+    .map(({ row, read, trials }) => [read.name, { row, coil: { ...plates.get(read.name), ...trials.again } }]));
+  for (const { row, read, trials } of coils.filter((one) => isLeft(one.row))) {
+    const before = (again.get(read.name) || { coil: {} }).coil;
+    const joined = BELOW_COIL.map((name) => [name, [...(before[name] || []), ...trials.all[name]]]);
+    again.set(read.name, { row, coil: { ...plates.get(read.name), ...read, ...Object.fromEntries(joined) } });
+  }
+  return [...again.values()];
 };
