@@ -2,15 +2,14 @@
 // ---- a field
 function field(spec, place, id) {
   const box = made("div", { class: "field" });
-  Object.assign(box, { spec, place });
+  Object.assign(box, { spec, place, before: jobs.get(raw(), spec.field, place) });
   box.append(made("label", { for: id }, spec.label), made("div", { class: "field__in" }, control(spec, place, id)));
-  const other = spec.twice ? inWords(jobs.get(raw(), spec.field, { ...place, left: !left })) : "";
+  const other = spec.twice ? jobs.inWords(jobs.get(raw(), spec.field, { ...place, left: !left })) : "";
   [spec.say, other ? `${left ? "As found" : "As left"}: ${other}` : ""].filter(Boolean).forEach((say) => box.append(made("p", { class: "field__say" }, say)));
+  box.append(made("p", { class: "field__say field__earlier" }, earlierOf(box.before)));
   box.append(made("div", { class: "field__wrong", id: `${id}-wrong`, hidden: "hidden" }));
   return box;
 }
-// A value as text, trials with instruments of their own too.
-const inWords = (value) => jobs.plain(value) ?? value.map((trial) => jobs.plain(trial)).join("; ");
 function control(spec, place, id) {
   const value = jobs.get(raw(), spec.field, place);
   const text = jobs.plain(value);
@@ -23,7 +22,7 @@ function control(spec, place, id) {
   }
   const input = made("input", { type: "text", id, "aria-describedby": `${id}-wrong`, autocapitalize: "off", autocomplete: "off", spellcheck: "false", enterkeyhint: "next", placeholder: " " });
   if (text === null) { // trials with instruments of their own: shown, and changed where the file is
-    input.value = inWords(value);
+    input.value = jobs.inWords(value);
     input.readOnly = true;
     return [input];
   }
@@ -51,8 +50,9 @@ function today(name) {
   return name === "isolation.proved_at" ? local.slice(0, 16).replace("T", " ") : local.slice(0, 10);
 }
 
-// ---- what stands in a field, as it is kept
-function valueOf(box) {
+// ---- what stands in a field, as it is kept: the instrument of a reading and what was corrected stay with it
+const valueOf = (box) => jobs.instead(box.before, typedIn(box));
+function typedIn(box) {
   const { spec } = box;
   const control = one("input, select:not(.unit)", box);
   const text = control.value.trim();
@@ -66,7 +66,7 @@ function valueOf(box) {
   const whole = (part) => [joined(part.split("±")[0], unit), ...part.split("±").slice(1).map((more) => joined(more, unit))].join(" ± ");
   const each = (spec.kind === "repeats" ? text.split(";") : [text]).filter((part) => part.trim()).map(whole);
   const error = doubt && doubt.value.trim() ? joined(doubt.value, unit) : "";
-  const old = jobs.get(raw(), spec.field, box.place);
+  const old = box.before;
   if (jobs.isTable(old) && !jobs.isMarked(old) && each.length === 1) {
     const { uncertainty, ...rest } = old;
     return { ...rest, value: each[0], ...(error ? { uncertainty: error } : {}) };
@@ -85,9 +85,9 @@ function keep(box) {
     const later = jobs.left(job, each)[place.row];
     jobs.put(job, spec.field, place, value);
     // What was read again follows the name of what it belongs to.
-    if (later && !place.left && ["coil.name", "leakage.path", "drift.path", "loss.path"].includes(spec.field)) {
+    if (later && !place.left && NAMING.includes(spec.field)) {
       if (value === undefined) delete later[spec.field.split(".")[1]];
-      else later[spec.field.split(".")[1]] = value;
+      else later[spec.field.split(".")[1]] = jobs.plain(value);
     }
     if (value === undefined) return;
     const run = runs(spec) && spec.say ? jobs.found(job, each).find(({ test }) => test === place.named) : null;
@@ -100,5 +100,31 @@ function keep(box) {
   tellJob();
   clearTimeout(later);
   later = setTimeout(changed, 250);
+}
+
+// ---- a value that stood here before and is another now: a slip of typing, or a correction that keeps the earlier one
+const earlierOf = (value) => (jobs.isCorrected(value)
+  ? `Earlier: ${[value.earlier].flat().map((each) => jobs.plain(each)).join("; then ")} (${[value.why, value.by, value.at].map((each) => jobs.plain(each)).filter(Boolean).join(", ")})`
+  : "");
+// What other things are found by is written anew, not corrected.
+const NAMING = ["job.id", "coil.name", "leakage.path", "drift.path", "loss.path"];
+function offerEarlier(box) {
+  const { spec, place, before } = box;
+  const now = jobs.get(raw(), spec.field, place);
+  const offer = one(".field__mend", box);
+  const stood = before === undefined ? "" : jobs.inWords(before);
+  const same = now === undefined || !stood || jobs.inWords(now) === stood;
+  if (offer) offer.remove();
+  if (same || NAMING.includes(spec.field)) return;
+  const why = made("input", { type: "text", "aria-label": `Why it is corrected: ${spec.label}`, placeholder: " " });
+  box.append(made("div", { class: "field__mend" }, made("p", {}, `Here stood ${stood}. A correction keeps it, with its reason.`),
+    made("label", {}, "Why it is corrected", why), act("Keep both", () => {
+      if (!why.value.trim()) { why.setAttribute("aria-invalid", "true"); why.focus(); return; }
+      jobs.change((job) => jobs.put(job, spec.field, place, jobs.corrected(before, jobs.get(job, spec.field, place), why.value.trim(), today("day"))));
+      box.before = jobs.get(raw(), spec.field, place);
+      one(".field__earlier", box).textContent = earlierOf(box.before);
+      one(".field__mend", box).remove();
+      changed();
+    })));
 }
 const changed = () => document.dispatchEvent(new Event("bench:changed"));

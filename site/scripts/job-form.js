@@ -160,13 +160,14 @@ one('input[type="file"]').addEventListener("change", ({ target }) => {
 });
 
 // ---- typing
-const boxOf = (target) => target.closest && target.closest(".field");
+const boxOf = (target) => (target.closest && target.closest(".field__in") ? target.closest(".field") : null);
 root.addEventListener("input", ({ target }) => { const box = boxOf(target); if (box && box.spec) keep(box); });
 root.addEventListener("change", ({ target }) => {
   const box = boxOf(target);
   if (!box || !box.spec) return;
   if (target.matches("select.unit")) shop.setUnit(...box.spec.pair.split("|"), target.value);
   keep(box);
+  offerEarlier(box);
   if (runs(box.spec)) all(".field", box.parentNode).forEach(tellWhy);
   if (["coil.kind", "coil.name", "leakage.path", "drift.path", "loss.path"].includes(box.spec.field)) tellLegends();
 });
@@ -178,7 +179,7 @@ function tellLegends() {
   });
 }
 root.addEventListener("keydown", (event) => {
-  if (event.key !== "Enter" || event.isComposing || !event.target.matches(".field input")) return;
+  if (event.key !== "Enter" || event.isComposing || !event.target.matches(".field__in input")) return;
   event.preventDefault();
   const inputs = all(".bench__stage.is-now .field > .field__in > :is(input, select:not(.unit))");
   const after = inputs[inputs.indexOf(event.target) + 1];

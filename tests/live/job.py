@@ -154,6 +154,9 @@ def read_again(dice: random.Random) -> dict[str, Any]:
                 trial = deepcopy(dice.choice(coil[name] or [{"state": "blocked"}]))
                 _vary(dice, trial, most=1)
                 coil[name] = [*coil[name], trial | {"when": "as-left"}]
+    for name in ("coil", "leakage", "drift", "loss", "oil", "valve"):
+        for row in raw[name] if isinstance(raw.get(name), list) else [raw.get(name, {})]:
+            _correct(dice, row)
     for name in ("coil", "leakage", "drift", "loss"):
         raw[name] = [row for row in raw[name] if "when" not in row]
         for row in [one for one in raw[name] if dice.random() < 0.6]:
@@ -164,6 +167,15 @@ def read_again(dice: random.Random) -> dict[str, Any]:
             _vary(dice, later, most=6)
             raw[name].append(later)
     return raw
+
+
+def _correct(dice: random.Random, row: dict[str, Any]) -> None:
+    """A value of a row that was another before."""
+    for key in dice.sample(sorted(row), min(len(row), dice.randrange(3))):
+        if key in ("name", "path", "kind", "when", "pickup", "push"):
+            continue
+        whole = row[key] if isinstance(row[key], dict) else {"value": row[key]}
+        row[key] = whole | {"earlier": ["1 of 2", "7"], "why": "read from the wrong scale"}
 
 
 def _vary(dice: random.Random, row: dict[str, Any], most: int = 3) -> None:

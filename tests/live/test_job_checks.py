@@ -137,7 +137,7 @@ def test_what_cannot_be_read_is_left_out_of_the_file_and_named(tmp_path: Path, j
     spoilt = (
         jobs[0].replace('resistance = "41 Ω"', 'resistance = "41 km"')
         + 'work_done = ["it is safe now", "washed"]\n'
-        + 'acceptance = [{ test = "bleed", result = "not-run" }, { test = "tight", result = "not-run", why = "no oil" }]\n'
+        + 'acceptance = [{ test = "bleed", result = "not-run" }, { test = "tight", result = "not-run", why = "dry" }]\n'
     )
     (found,) = ask_job(tmp_path, [["exported", spoilt]])
     assert [line.split(":")[0] for line in found["left"]] == [

@@ -49,7 +49,7 @@
     [["as_received", "reproduced"], ["acceptance", "result"]].forEach(([table, key]) => jobs.rows(copy[table]).forEach((row) => {
       if (jobs.plain(row[key]) === "not-run" && !jobs.plain(row.why).trim()) out(row, key, `${table} ${key}, without its why`);
     }));
-    const promised = (value) => [value].flat().some((each) => typeof each === "string" && /\bsafe(ly)?\b/i.test(each));
+    const promised = (given) => [jobs.isCorrected(given) ? given.value : given].flat().some((each) => typeof each === "string" && /\bsafe(ly)?\b/i.test(each));
     const walk = (row, where) => Object.keys(row).forEach((key) => {
       if (where !== "intake" && !WORDS.quoted.includes(key) && promised(row[key])) out(row, key, `${where} ${key}`);
     });

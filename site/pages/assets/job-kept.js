@@ -1,7 +1,7 @@
 // The jobs that the device keeps, and what stands in one: tables as in a job file. Nothing leaves the device, and whatever
 // a reader or a file brings is text here, never markup. A job is a key of its own in the store: an answer writes that job
 // alone, in one step, and what was there stays if there is no room.
-// API (global `shop.jobs`): list, open, raw, change, begin, choose, remove, name, stored, rows, found, left, get, put, plain, parted, joined, hasUnit.
+// API (global `shop.jobs`): list, open, raw, change, begin, choose, remove, name, stored, rows, found, left, get, put, plain, inWords, instead, corrected, parted, joined, hasUnit.
 shop.jobs = (() => {
   "use strict";
   const PREFIX = "valvecalc.jobs.";
@@ -41,7 +41,7 @@ shop.jobs = (() => {
   }
 
   // ---- jobs
-  const text = (value) => (isMarked(value) ? String(value.$[1]) : typeof value === "string" || typeof value === "number" ? String(value) : "");
+  const text = (value) => (isTable(value) && !isMarked(value) ? text(value.value) : isMarked(value) ? String(value.$[1]) : typeof value === "string" || typeof value === "number" ? String(value) : "");
   const name = (raw, key) => [text(raw.id), text(raw.title) || text(raw.machine)].filter((part) => part.trim()).join(", ") || `Job begun ${key.slice(0, 16).replace("T", " ")}`;
   function list() {
     return keys().sort().reverse().map((key) => ({ key, raw: read(key) })).filter(({ raw }) => raw)
@@ -168,6 +168,24 @@ shop.jobs = (() => {
     else delete owner[list];
     if (owner !== raw && isLeft(owner)) cleared(raw, { row: owner, owner: raw, list: "coil" }, {});
   }
+  // ---- what was corrected: { value, earlier: [what stood there], why, by, at } beside what else the reading carries
+  const HISTORY = ["earlier", "why", "by", "at"];
+  const isCorrected = (value) => isTable(value) && Object.hasOwn(value, "earlier");
+  // A new value in the place of one that was corrected: what stood there earlier stays told.
+  function instead(old, value) {
+    if (!isCorrected(old) || value === undefined) return value;
+    const history = Object.fromEntries(HISTORY.filter((key) => old[key] !== undefined).map((key) => [key, old[key]]));
+    return { ...(isTable(value) && !isMarked(value) ? value : { value }), ...history };
+  }
+  // A value that corrects another, with the reason and the day.
+  function corrected(old, value, why, day) {
+    const before = isCorrected(old) ? [old.earlier].flat() : [];
+    const whys = isCorrected(old) && text(old.why) ? [text(old.why), why] : [why];
+    const now = isTable(value) && !isMarked(value) ? value : { value };
+    return { ...now, earlier: [...before, plain(old) ?? inWords(old)], why: whys.join("; "), at: { $: ["date", day] } };
+  }
+  // A value as text, trials with instruments of their own too.
+  const inWords = (value) => plain(value) ?? (Array.isArray(value) ? value : value.value).map(inWords).join("; ");
   // A value as text for a field; null where the form cannot show it whole.
   function plain(value) {
     if (value === undefined || value === null) return "";
@@ -193,5 +211,5 @@ shop.jobs = (() => {
   }
   const joined = (text, unit) => (!text.trim() || hasUnit(text) || !unit ? text.trim() : `${text.trim()}${unit === "°" ? "" : " "}${unit}`);
 
-  return { list, open, change, begin, choose, remove, stored: () => stored, rows, found, left, get, put, plain, isTable, isMarked, isLeft, parted, joined, hasUnit, REPEATED };
+  return { list, open, change, begin, choose, remove, stored: () => stored, rows, found, left, get, put, plain, inWords, instead, corrected, isCorrected, isTable, isMarked, isLeft, parted, joined, hasUnit, REPEATED };
 })();

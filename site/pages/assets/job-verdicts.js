@@ -100,7 +100,7 @@
       return benchJob.refusal(table, spec.field.slice(spec.field.lastIndexOf(".") + 1), value);
     }
     const [table, key] = spec.field.split(".").slice(-2);
-    const promised = table !== "intake" && !WORDS.quoted.includes(key) && /\bsafe(ly)?\b/i.test([value].flat().join(" "));
+    const promised = table !== "intake" && !WORDS.quoted.includes(key) && /\bsafe(ly)?\b/i.test(shop.jobs.inWords(value));
     return promised ? { need: "what was tested", do: WORDS.promise, likely: [] } : null;
   }
   function tellWrong() {

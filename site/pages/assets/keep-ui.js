@@ -46,7 +46,10 @@
   }
   function put(words, at) {
     const done = jobs.change((raw) => {
-      typed().forEach(([key, value]) => jobs.put(raw, `${table()}.${key}`, at, value));
+      typed().forEach(([key, value]) => {
+        const field = `${table()}.${key}`;
+        jobs.put(raw, field, at, jobs.instead(jobs.get(raw, field, at), value));
+      });
       const [name] = table().split(".");
       const row = jobs.found(raw, name)[at.row];
       if (name === "coil" && row.name === undefined) row.name = words.split(",")[0].slice(5);

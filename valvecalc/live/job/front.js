@@ -6,7 +6,7 @@
 const read = (raw, tools = []) => {
   shopTools = new Map(tools.map((tool) => [tool.id, tool]));
   toolsLacking = new Set();
-  const ran = ["yes", "no"].includes((rowsOf(raw.as_received)[0] || {}).reproduced);
+  const ran = ["yes", "no"].includes(wordOf((rowsOf(raw.as_received)[0] || {}).reproduced));
   const { found, left, faults } = jobTables(raw);
   return { ...found, left: left && { ...left, later: true }, faults, ran, lacking: toolsLacking };
 };

@@ -78,8 +78,27 @@ const jobMean = (name, each) => {
   return { ...first, text, value: valvecalc.units.fromSi(middle, first.unit, dimension), si: middle, spreads, origin: "measured" };
 };
 
+/** The value that counts; what stood there before it was corrected is for the report. */
+const counted = (raw) => {
+  if (Array.isArray(raw)) return raw.map(counted);
+  if (!isTable(raw) || !Object.hasOwn(raw, "earlier")) return raw;
+  const { earlier, why, by = "", ...rest } = raw;
+  const before = Array.isArray(earlier) ? earlier : [earlier];
+  const plain = (one) => ["string", "number", "boolean"].includes(typeof one) || (isMarked(one) && one.$[0] !== "date");
+  if (!Object.hasOwn(rest, "value") || !before.length || !before.every(plain)) {
+    throw jobRefused("the value that counts and the earlier ones", '{ value = "63 Ω", earlier = ["68 Ω"], why = "leads not subtracted", by = "…" }');
+  }
+  if (typeof why !== "string" || !why.trim() || typeof by !== "string") {
+    throw jobRefused("a reason in words", "Say why the value was corrected, and by whom.");
+  }
+  return Object.keys(rest).every((key) => key === "value" || key === "at") ? rest.value : rest;
+};
+/** A word of a row whose rest is not read. */
+const wordOf = (value) => (isTable(value) && !isMarked(value) ? value.value : value);
+
 /** What a field of the job file gives: an entry, a word, true or false, a text; undefined where nothing is. */
-const jobValue = (table, key, raw) => {
+const jobValue = (table, key, given) => {
+  const raw = counted(given);
   const [kind, name] = DATA.fields[table][key];
   if (kind === "quantity") return valvecalc.made(jobReading(name, raw));
   if (kind === "repeats") {
@@ -87,7 +106,7 @@ const jobValue = (table, key, raw) => {
     if (!each.length) throw jobRefused("at least one reading", "Leave it empty if there is none.");
     return valvecalc.made(jobMean(name, each.map((one) => jobReading(name, one))));
   }
-  return isTable(raw) && Object.hasOwn(raw, "earlier") ? raw.value : raw;
+  return raw;
 };
 
 /** A table of the file with what of it can be read; `faults` grows; its `at` is the row itself. */
@@ -145,7 +164,7 @@ const carriedTo = (table, found, own) => {
   return kept.length || own ? { ...Object.fromEntries(kept), ...own } : null;
 };
 const coilOf = (row, at, faults) => {
-  const read = { ...jobTable("coil", row, at, faults), name: String(jobText(row.name ?? at + 1)) };
+  const read = { ...jobTable("coil", row, at, faults), name: jobText(wordOf(row.name) ?? at + 1) };
   const trials = { found: {}, left: false, again: {}, all: {} };
   for (const name of BELOW_COIL) {
     const rows = rowsOf(row[name]).map((one) => [isLeft(one), jobTable(name, one, at, faults)]);
