@@ -30,7 +30,7 @@ from valvecalc.sitegen.fault_ends import (
 
 CAME_IN = ("exchange-no-detail",)  # complaints of a valve that came without its machine
 #: Wakes the element "finder": the same conversation in free order.
-SCRIPTS = ("assets/finder-data.js", "assets/finder.js", "assets/finder-ui.js")
+SCRIPTS = tuple(f"assets/{name}.js" for name in ("finder-data", "finder", "finder-counts", "finder-ui"))
 TEXT = 50_000  # bytes of text on a page: what a phone on a bad line gets in a few seconds
 
 _TAKE_OFF = (

@@ -329,11 +329,17 @@
     return { repair: repairCard, "machine-card": machineCard, closed: closedCard, "nothing-fits": nothingCard }[advice.kind](now, advice);
   }
 
+  // The shop's own cases, where a file of them is kept here (finder-counts.js).
+  const counted = typeof finderCounts === "undefined" ? null : finderCounts;
+  const replayed = (told) => finder.replay(model, { ...told, counts: counted && counted.of(symptom) });
+  const weighed = () => { const said = counted ? counted.said(symptom) : ""; return said ? el("p", { class: "quiet weighed" }, said) : ""; };
+  const ownCases = () => (counted ? counted.control(el, symptom, () => show(true)) : "");
+
   const live = el("p", { class: "unseen", "aria-live": "polite" });
   const body = el("div", {});
 
   function show(move) {
-    const now = finder.replay(model, state);
+    const now = replayed(state);
     const wrong = unread.concat(now.faults.map(({ fault }) => [fault[1], fault[0]]));
     if (now.faults.length) state = { ...state, steps: state.steps.filter((step) => !now.faults.some((fault) => fault.step === step)) };
     const advice = finder.advise(now);
@@ -342,7 +348,7 @@
       wrong.length ? el("div", { class: "caution unread" }, wrong.map(([what, why]) => el("p", {}, `Left out: '${String(what).slice(0, 80)}' ${SAYS.faults[why]}.`))) : "",
       // The complaint's own caution says it above every question; an end starts with it.
       finder.notes(now, { ...advice, notes: advice.notes.filter((note) => note !== "out-of-service" || advice.kind !== "check") }).map((note) => caution(note)),
-      card(now, advice), leadingCauses(now, advice), alreadyChecked(now), valve(), path(),
+      card(now, advice), leadingCauses(now, advice), weighed(), alreadyChecked(now), valve(), ownCases(), path(),
     ].flat(9).filter(Boolean));
     if (!move) for (const summary of body.querySelectorAll("details > summary")) if (opened.includes(summary.textContent)) summary.parentNode.open = true;
     const heading = body.querySelector("h2");
@@ -358,7 +364,7 @@
     const rows = body.querySelectorAll(".answers > button");
     question.outcomes.forEach(([outcome], place) => {
       if (!rows[place]) return;
-      const then = finder.advise(finder.replay(model, { ...state, steps: [...state.steps, { check: question.check, outcome }] }));
+      const then = finder.advise(replayed({ ...state, steps: [...state.steps, { check: question.check, outcome }] }));
       const asked = then.question && model.checks[then.question.check];
       if (asked) rows[place].append(el("small", {}, `then ${asked.minutes} min, `, hazard(then.question.hazard)));
       else if (then.kind === "repair") rows[place].append(el("small", {}, "then a repair"));
@@ -372,6 +378,9 @@
     document.documentElement.classList.toggle("finder-awake", !asleep);
     if (asleep) {
       body.replaceChildren(small("Ask step by step, in any order", () => { history.pushState(null, "", "#ask"); arrive(); }));
+      if (counted && Object.keys(counted.of(symptom) || {}).length) {
+        body.append(el("p", { class: "quiet" }, "The shop's own cases are kept here: the cards below do not know them, asking step by step does."));
+      }
       return;
     }
     const found = read(location.hash);
