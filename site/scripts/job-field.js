@@ -6,7 +6,7 @@ function field(spec, place, id) {
   box.append(made("label", { for: id }, spec.label), made("div", { class: "field__in" }, control(spec, place, id)));
   const other = spec.twice ? jobs.inWords(jobs.get(raw(), spec.field, { ...place, left: !left })) : "";
   [spec.say, other ? `${left ? "As found" : "As left"}: ${other}` : ""].filter(Boolean).forEach((say) => box.append(made("p", { class: "field__say" }, say)));
-  box.append(made("p", { class: "field__say field__earlier" }, earlierOf(box.before)));
+  box.append(made("div", { class: "field__limit" }), made("p", { class: "field__say field__earlier" }, earlierOf(box.before)));
   box.append(made("div", { class: "field__wrong", id: `${id}-wrong`, hidden: "hidden" }));
   return box;
 }

@@ -190,11 +190,12 @@ document.addEventListener("shop:units", () => { if (!shop.editing()) fill(); });
 addEventListener("storage", (event) => { if (event.key && event.key.startsWith("valvecalc.job") && !shop.editing()) { fill(); changed(); } });
 // Paper shows every stage, and a long text whole.
 addEventListener("beforeprint", () => {
+  root.dataset.paper = "yes";
   stages.forEach(fillStage);
   all("input.wide").forEach((input) => input.after(made("span", { class: "paper-only" }, input.value)));
   document.dispatchEvent(new Event("bench:shown"));
 });
-addEventListener("afterprint", fill);
+addEventListener("afterprint", () => { delete root.dataset.paper; fill(); });
 
 shop.bench = { root, WORDS, all, one, made, act, raw, say, sure, show, go, fill, changed, tellJob, now: () => now, left: () => left, rowsOf, keep, hasUnit, specs: steps };
 show(placed(), Boolean(placed()));

@@ -212,3 +212,38 @@ def test_no_stage_is_wider_than_the_phone_and_every_target_fits_a_glove(
                 .filter(([, { width, height }]) => width < 48 || height < 48).map(([name]) => name)"""
         )
         assert small == [], name
+
+
+def test_the_own_limits_of_a_shop_are_named_and_not_passed_over(bench: Page, served: str, tmp_path: Path) -> None:
+    own = tmp_path / "shop.toml"
+    own.write_text('[limits]\ninsulation-least = "20 MΩ"\n"<b>" = "1"\n', "utf-8")
+    begun(bench, served)
+    bench.set_input_files("input[type=file]", own)
+    told_so = "The desk judges by the shop's own limits, this page by those that it shows: insulation-least, <b>."
+    expect(bench.locator(".bench__said")).to_contain_text(told_so)
+    stage(bench, "What is judged")
+    bench.reload()
+    expect(bench.locator(".bench__judged")).to_contain_text(told_so)
+    assert bench.evaluate("shop.jobs.list().length") == 1
+
+
+def test_a_limit_is_worked_from_the_readings_with_where_it_comes_from(bench: Page, served: str) -> None:
+    begun(bench, served)
+    stage(bench, "Coils, cold, both pins off")
+    box = bench.locator(".field", has=bench.locator(field(bench, "ohms", "coil.resistance")))
+    limit = box.locator(".field__limit")
+    expect(limit).to_contain_text("Limit: needs")
+    expect(limit).to_contain_text("(coil.nominal_resistance_20)")
+    stage(bench, "Before anything else")
+    put(bench, "plates", "coil.nominal_voltage", "24")
+    put(bench, "plates", "coil.nominal_power", "30")
+    stage(bench, "Coils, cold, both pins off")
+    expect(limit).to_contain_text("Wanted: at least 17.28 Ω, at most 21.12 Ω (coil-resistance-tolerance 10 %")
+    expect(limit).to_contain_text("Expected: 19.2 Ω.")
+    limit.locator("summary").tap()
+    expect(limit).to_contain_text("nominal voltage = 24 V (nameplate)")
+    put(bench, "ohms", "coil.coil_temperature", "40")
+    expect(limit).to_contain_text("Expected: 20.7 Ω.")
+    bench.evaluate("dispatchEvent(new Event('beforeprint'))")
+    expect(bench.locator('[data-step="pick-up-dry"] .field__limit').first).to_contain_text("Wanted: at most")
+    bench.evaluate("dispatchEvent(new Event('afterprint'))")

@@ -13,7 +13,7 @@ from valvecalc.facts import parse_toml
 from valvecalc.formula import REGISTER
 from valvecalc.job.between import QUOTED
 from valvecalc.sitegen.calculators import calculator, card_script
-from valvecalc.sitegen.job_script import SHEETS, job_script, toml_script
+from valvecalc.sitegen.job_script import SHEETS, job_script, judging, toml_script
 
 ASSETS = Path(__file__).parent.parent.parent / "site/pages/assets"
 SHOP = JOB.with_name("shop.toml")
@@ -46,6 +46,11 @@ const asked = {
     const tables = benchJob.read(fromToml(text), tools);
     return benchJob.figure(name, tables, tables.many.coil[coil], system);
   },
+  held(text, tools, places, system) {
+    const tables = benchJob.read(fromToml(text), tools);
+    return places.map(([step, field, state, each, number]) =>
+      benchJob.held(step, { field, state }, tables, { each, row: each ? tables.many[each][number] : null, system }));
+  },
   put(text, puts) {
     const raw = fromToml(text);
     puts.forEach(([field, at, value]) => shop.jobs.put(raw, field, at, value === null ? undefined : value));
@@ -60,7 +65,7 @@ fs.writeFileSync(process.argv[3], lines.map(([name, ...given]) => JSON.stringify
 def ask_job(folder: Path, asked: Iterable[Sequence[Any]]) -> list[Any]:
     """What the scripts answer: each question is [name of _DRIVER, argument …]."""
     own = [ASSETS.joinpath(f"{name}.js").read_text("utf-8") for name in ("job-kept", "job-file")]
-    cards = [card_script(REGISTER[name]) for name in SHEETS]
+    cards = [card_script(REGISTER[name]) for name in sorted({*SHEETS, *judging()})]
     page = f"const QUOTED = {json.dumps(QUOTED)};{_PAGE}"
     code = "\n".join([page, calculator(), *cards, job_script(), toml_script(), *own, _DRIVER])
     return [json.loads(line) for line in ask_node(folder, code, asked)]

@@ -59,7 +59,7 @@ def _page() -> str:
 
 
 def _for_script(words: Row) -> dict[str, Any]:
-    keys = ("unread", "promise", "tools", "later")
+    keys = ("unread", "promise", "tools", "limits", "later")
     results = "|".join(choices(fields("job", "acceptance")["result"]))
     told = {key: words["words"][key] for key in keys} | {"results": results}
     return told | {"sheets": words["sheets"], "quoted": list(QUOTED)}
@@ -223,5 +223,6 @@ def _wanted(row: Row) -> Iterator[str]:
     """What it is held against, where that needs no figure of the job."""
     if row.get("expected"):
         yield f"Wanted: {row['expected']} ({row['whose']})" if row["whose"] else f"Wanted: {row['expected']}"
+    whose = f" ({row['whose']})" if row.get("whose") else ""
     for limit in row.get("limits", ()):
-        yield f"Wanted: {limit['word']} {limit['text']}"
+        yield f"Wanted: {limit['word']} {limit['text']}{whose}"

@@ -3,23 +3,27 @@
 It leaves `benchJob` behind and calls the calculators' engine (`valvecalc`), which the page loads before it.
 """
 
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from valvecalc import live
-from valvecalc.door import load
+from valvecalc.door import find, load
 from valvecalc.facts import fact_value, load_table, load_toml
 from valvecalc.formula import REGISTER
+from valvecalc.job.bench_limits import fact_origin
 from valvecalc.job.fields import BELOW_COIL, about, fields, many
 from valvecalc.job.left import CARRIED, PLATE, TWICE
 from valvecalc.job.record import SOUND
+from valvecalc.job.verdict import label
 from valvecalc.printing.javascript import functions_text, runtime_names, runtime_text
 from valvecalc.quantities import VOCABULARY
+from valvecalc.report.words import ORIGINS
 from valvecalc.sitegen.calculators import script_json
 
 #: The pieces in their order: a later one calls earlier ones by name.
-PIECES = ("readings.js", "checks.js", "stand.js", "front.js")
+PIECES = ("readings.js", "checks.js", "stand.js", "limits.js", "front.js")
 #: The calculations that they call, by id, beside the sheets that the engine works.
 CALLED = ("area-ratio", "lowest-voltage", "nominal-resistance", "resistance-at-20", "winding-resistance")
 FACTS = (
@@ -34,6 +38,8 @@ SHEETS = (
     *("ac-armature", "bench-margin", "coil-amps", "coil-check", "drift-rate", "leak-check", "main-stage-drag"),
     *("path-loss", "release-volts", "shift-seconds", "test-cylinder", "two-stage-shift"),
 )
+#: A figure of the set-up that a reading is held against, and the limit behind it.
+LIMIT_OF = {"drop_out": "drop-out-least"}
 #: Quantities that are told and stand in no field of these tables.
 _TOLD = ("resistance_per_length",)
 
@@ -76,12 +82,45 @@ def _data() -> dict[str, Any]:
         "say": {"gate": words["gate"], "sheet": load_toml("bench.toml")["words"]},
         "sound": SOUND,
         "states": words["states"],
+        "origins": ORIGINS,
+        "labels": {name: label(name) for sheet in sorted(judging()) for name in find(sheet).entries},
+        "lines": _lines(),
         "places": {
             f"{table}.{key}": f"{field.meaning or key} ({table}.{key})"
             for table in ("outside", "duty", "supply", "coil", "oil", "stand")
             for key, field in fields("job", table).items()
         },
     }
+
+
+def judging() -> set[str]:
+    """The sheets that say what a reading of the bench sheet is held against."""
+    lines = [line for rows in _lines().values() for line in rows]
+    return {judge["sheet"] for line in lines for judge in line.get("judge", ())}
+
+
+@cache
+def _lines() -> dict[str, list[dict[str, Any]]]:
+    """The readings of data/bench.toml that are held against a figure of the job, by step; with whose the limit is."""
+    found: dict[str, list[dict[str, Any]]] = {}
+    for step in load_toml("bench.toml")["steps"]:
+        for line in step.get("readings", ()):
+            told: dict[str, Any] = {"field": line["field"], "state": line.get("state", "")}
+            if "judge" in line:
+                told["judge"] = [judge | {"facts": _facts(judge)} for judge in line["judge"]]
+            elif "figure" in line:
+                told |= {"figure": line["figure"], "whose": fact_origin(LIMIT_OF[line["figure"]], {})}
+            else:
+                continue
+            found.setdefault(step["id"], []).append(told)
+    return found
+
+
+def _facts(judge: Mapping[str, Any]) -> list[str]:
+    """Where the limits of a judging sheet come from, in words."""
+    rule, *keys = find(judge["sheet"]).judged[judge["result"]]
+    facts = [judge["limit_fact"]] if "limit_fact" in judge else [] if rule == "within-range" else keys
+    return [fact_origin(key, {}) for key in facts]
 
 
 def _fields(table: str) -> dict[str, list[str]]:

@@ -90,10 +90,12 @@
       say(`${file.name} is not opened: ${why}.`);
       return;
     }
-    if (jobs.rows(raw.instrument).length) { // a shop.toml: only its instruments are of use here
+    const limits = isTable(raw.limits) ? Object.keys(raw.limits) : [];
+    if (jobs.rows(raw.instrument).length || limits.length) { // a shop.toml: its instruments are of use here, its own limits are named
       const tools = jobs.rows(raw.instrument).map((row) => Object.fromEntries(["id", "range", "accuracy"].map((key) => [key, jobs.plain(row[key]) || ""])));
       shop.keep("instruments", tools);
-      say(`${tools.length} instruments are known now.`);
+      shop.keep("limits", limits);
+      say(`${tools.length} instruments are known now.${limits.length ? ` ${WORDS.limits} ${limits.join(", ")}.` : ""}`);
       changed();
       return;
     }

@@ -60,7 +60,9 @@
         .map((row) => told({ ...row, subject: `as left, ${row.subject}` })),
     ].filter((parts) => parts.length).map((parts) => made("div", { class: "judged" }, parts));
     const unknown = [...lacking].map((id) => `“${id}”`).join(", ");
+    const own = shop.kept("limits");
     one(".bench__judged").replaceChildren(
+      ...(Array.isArray(own) && own.length ? [made("p", {}, `${WORDS.limits} ${own.join(", ")}.`)] : []),
       ...(unknown ? [made("p", {}, `${WORDS.tools} ${unknown}`)] : []),
       ...(every.length ? every : [made("p", {}, "Nothing yet: no reading is written down.")]));
   }
@@ -87,6 +89,35 @@
       const same = each.every((found) => text(found) === text(each[0]));
       const figures = same ? text(each[0]) : each.map((found) => `coil ${found.coil.name} ${text(found)}`).join("; ");
       one("b", line).textContent = each[0].note ? `${figures}. ${each[0].note}` : figures;
+    });
+  }
+
+  // ---- what a reading is held against, worked from the others: with where it comes from and what it rests on
+  function sideOf(tables, each, number) {
+    if (!each) return [tables, null];
+    const { jobs } = shop, later = shop.bench.left() && tables.left;
+    const own = [jobs.left(raw(), each)[number], jobs.found(raw(), each)[number]].filter(Boolean).map((row) => JSON.stringify(row));
+    const at = later ? later.raw[each].findIndex((row) => own.includes(JSON.stringify(row))) : -1;
+    return at >= 0 ? [later, later.many[each][at]] : [tables, tables.many[each][number] || null];
+  }
+  function limitOf(held) {
+    if (!held || (!held.limits.length && !held.expected && !held.needs.length)) return [];
+    if (!held.limits.length && held.needs.length) return [made("p", { class: "field__say" }, `Limit: needs ${held.needs.join("; ")}.`)];
+    const limits = held.limits.map(({ word, text }) => `${word} ${text}`).join(", ");
+    const whose = held.whose ? ` (${held.whose})` : "";
+    return [
+      made("p", { class: "field__say" }, [limits ? `Wanted: ${limits}${whose}.` : "", held.expected ? `Expected: ${held.expected}${limits ? "" : whose}.` : ""].filter(Boolean).join(" ")),
+      held.with.length ? made("details", {}, made("summary", {}, "Worked with"), made("p", {}, `${held.with.join("; ")}.`)) : "",
+    ].filter(Boolean);
+  }
+  function tellLimits(tables) {
+    const { system } = shop.units();
+    all(root.dataset.paper ? ".field" : ".bench__stage.is-now .field").forEach((box) => {
+      const step = box.closest(".step"), { each = "" } = step.dataset, { spec, place } = box;
+      const [side, row] = sideOf(tables, each, place.row);
+      const parts = limitOf(benchJob.held(step.dataset.step, spec, side, { each: row ? each : "", row, system }));
+      const area = one(".field__limit", box);
+      if (area.textContent !== parts.map((part) => part.textContent).join("")) area.replaceChildren(...parts);
     });
   }
 
@@ -128,7 +159,7 @@
     const mine = asked;
     await shop.load(...ENGINE);
     const tables = benchJob.read(raw(), (shop.kept("instruments") || []));
-    await shop.load(...benchJob.wants(tables).map((id) => `assets/calc/${id}.js`));
+    await shop.load(...new Set([...benchJob.wants(tables), ...benchJob.sheets()].map((id) => `assets/calc/${id}.js`)));
     if (mine !== asked) return; // a later answer is on its way
     const options = { system: shop.units().system };
     const rows = benchJob.judged(tables, options);
@@ -136,6 +167,7 @@
     tellWrong();
     tellGate(tables);
     tellSetUp(tables);
+    tellLimits(tables);
     tellJudged(rows, again, tables.lacking);
     root.dataset.judged = String(mine);
   }

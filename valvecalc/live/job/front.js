@@ -17,4 +17,4 @@ const refusal = (table, key, raw) => {
     return { need: refused.need, do: refused.do, likely: refused.likely || [] };
   }
 };
-return { read, refusal, wants: checksOf, judged: judgedOf, closed: closedOf, figure: figureOf, from: fromOf };
+return { read, refusal, wants: checksOf, judged: judgedOf, closed: closedOf, figure: figureOf, from: fromOf, held: heldOf, sheets: limitSheets };
