@@ -135,15 +135,17 @@ def test_a_file_comes_back_as_it_was(tmp_path: Path) -> None:
 
 def test_what_cannot_be_read_is_left_out_of_the_file_and_named(tmp_path: Path, jobs: list[str]) -> None:
     spoilt = (
-        jobs[0].replace('resistance = "41 Ω"', 'resistance = "41 km"')
+        jobs[0]
+        .replace('resistance = "41 Ω"', 'resistance = "41 km"')
+        .replace('reproduced = "yes"', 'reproduced = "yes", pressure = "9 V"')
         + 'work_done = ["it is safe now", "washed"]\n'
         + 'acceptance = [{ test = "bleed", result = "not-run" }, { test = "tight", result = "not-run", why = "dry" }]\n'
     )
     (found,) = ask_job(tmp_path, [["exported", spoilt]])
     assert [line.split(":")[0] for line in found["left"]] == [
-        "coil 3 resistance", "acceptance result, without its why", "job work_done",
+        "as_received 1 pressure", "coil 3 resistance", "acceptance result, without its why", "job work_done",
     ]  # fmt: skip
-    assert found["text"].startswith("# left out: coil 3 resistance: 41 km\n")
+    assert "\n# left out: coil 3 resistance: 41 km\n" in found["text"]
     job = at_desk(tmp_path, found["text"])
     assert "resistance" not in job.tables["coil"][2] and "work_done" not in job.head
     with pytest.raises(InputError):

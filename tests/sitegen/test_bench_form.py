@@ -6,11 +6,11 @@ from pathlib import Path
 
 from valvecalc.facts import load_toml
 from valvecalc.job.bench import bench_sheet
-from valvecalc.job.fields import fields
+from valvecalc.job.fields import BELOW_COIL, fields
 from valvecalc.job.read import Job
 from valvecalc.job.shop import Shop
 from valvecalc.sitegen.bench_form import PAGE, form_pages
-from valvecalc.sitegen.job_script import SHEETS
+from valvecalc.sitegen.job_script import MANY, ONCE, SHEETS
 
 TEXT = form_pages()[PAGE]
 STEPS = {row["id"]: row for row in load_toml("bench.toml")["steps"]}
@@ -45,6 +45,12 @@ def test_every_field_is_one_of_the_job_file_and_asked_in_one_place() -> None:
     places = re.findall(r'data-field="[^>]*', TEXT)
     twice = {one for one in places if places.count(one) > 1}
     assert not twice, twice
+
+
+def test_every_reading_is_one_that_the_script_reads() -> None:
+    kinds = re.findall(r'data-field="([\w.]+)" data-kind="(?:quantity|repeats)"', TEXT)
+    assert {name.split(".")[-2] for name in kinds} <= {*ONCE, *MANY, *BELOW_COIL}
+    assert len(kinds) > 60
 
 
 def test_the_words_of_the_phone_name_steps_and_checks_that_exist() -> None:

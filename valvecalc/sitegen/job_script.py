@@ -30,9 +30,9 @@ FACTS = (
     *("decision-factor", "dwell-time", "hot-winding", "insulation-least", "static-test-share"),
     *("supply-below", "test-relief-above"),
 )
-#: The tables of the job file that are read for a check or for the gate.
-ONCE = ("valve", "spring", "oil", "supply", "duty", "main_stage", "stand", "isolation", "outside")
-MANY = ("coil", "leakage", "drift", "loss")
+#: The tables of the job file in which the form has a reading: for a check, for the gate, or for the record.
+ONCE = ("valve", "spring", "oil", "supply", "duty", "main_stage", "stand", "isolation", "outside", "as_received")
+MANY = ("coil", "leakage", "drift", "loss", "torque_done")
 #: The sheets that judge them, each with the script of its card.
 SHEETS = (
     *("ac-armature", "bench-margin", "coil-amps", "coil-check", "drift-rate", "leak-check", "main-stage-drag"),
