@@ -4,7 +4,9 @@ function field(spec, place, id) {
   const box = made("div", { class: "field" });
   Object.assign(box, { spec, place, before: jobs.get(raw(), spec.field, place) });
   box.append(made("label", { for: id }, spec.label), made("div", { class: "field__in" }, control(spec, place, id)));
-  const other = spec.twice ? jobs.inWords(jobs.get(raw(), spec.field, { ...place, left: !left })) : "";
+  const own = jobs.inWords(box.before);
+  const beside = spec.twice ? jobs.inWords(jobs.get(raw(), spec.field, { ...place, left: !left })) : "";
+  const other = spec.holds && beside === own ? "" : beside;
   [spec.say, other ? `${left ? "As found" : "As left"}: ${other}` : ""].filter(Boolean).forEach((say) => box.append(made("p", { class: "field__say" }, say)));
   box.append(made("div", { class: "field__limit" }), made("p", { class: "field__say field__earlier" }, earlierOf(box.before)));
   box.append(made("div", { class: "field__wrong", id: `${id}-wrong`, hidden: "hidden" }));

@@ -87,8 +87,12 @@
       const each = (coils.length ? coils : [null]).map((coil) => ({ coil, ...ask(coil) }));
       const text = (found) => found.text || `needs ${found.needs.join(", ")}`;
       const same = each.every((found) => text(found) === text(each[0]));
+      // Whose the built figure is holds for that figure only.
+      const figure = one("b", line), whose = figure.nextSibling;
+      if (whose && line.dataset.built === undefined) Object.assign(line.dataset, { built: figure.textContent, whose: whose.textContent });
       const figures = same ? text(each[0]) : each.map((found) => `coil ${found.coil.name} ${text(found)}`).join("; ");
-      one("b", line).textContent = each[0].note ? `${figures}. ${each[0].note}` : figures;
+      figure.textContent = each[0].note ? `${figures}. ${each[0].note}` : figures;
+      if (whose) whose.textContent = figures === line.dataset.built ? line.dataset.whose : "";
     });
   }
 
