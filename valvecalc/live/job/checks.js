@@ -49,7 +49,7 @@ const checksAsked = ({ once, many }) => {
 };
 
 /** What of a coil read as left makes a check of it: without one of these only its plate is known. */
-const OF_COIL = ["resistance", "hot_resistance", "plug_voltage"];
+const READ_AGAIN = ["resistance", "hot_resistance", "plug_voltage"];
 /** Every check of a job: [{ sheet, subject, table, row, given }], in the order in which the report lists them. */
 const givenOf = ({ once, many, later }) => {
   const found = [];
@@ -60,7 +60,7 @@ const givenOf = ({ once, many, later }) => {
     take("bench-margin", `coil ${coil.name}, pick-up readings`, "coil", at, benchEntries(once, coil));
   });
   many.coil.forEach((coil, at) => {
-    if (later && !OF_COIL.some((key) => key in coil)) return;
+    if (later && !READ_AGAIN.some((key) => key in coil)) return;
     const given = takenBy("coil-check", coil, supply);
     if (coil.kind === "ac") delete given.nominal_power;
     const ohms = cableOhms(supply);
