@@ -64,3 +64,20 @@ def test_what_the_phone_keeps_is_read_by_the_job(name: str, work: Callable[..., 
         read = answer.entries[entry]
         assert (read.text, *text.split(" ± ")[1:]) == tuple(text.split(" ± ")), entry
         assert [u for u, _ in read.spreads] == [u for u, _ in typed.entries[entry].spreads], entry
+
+
+def test_each_stage_of_a_valve_is_asked_only_where_it_was_read(work: Callable[..., Any]) -> None:
+    """Drop-out 2.1 of 48 V is 4.4 %, under 5; a main stage of which the pilot alone was read is not asked for drag."""
+    job = prepared(())
+    job["coil"][0]["drop_out"] = "2.1 V"
+    del job["main_stage"]["full_stroke_difference"]
+    report = work(job)[1]
+    told = {row["subject"]: row["verdict"] for row in report["verdicts"]}
+    assert [one for name, one in told.items() if "drop-out voltage over" in name] == ["reject"]
+    assert [name for name in told if name.startswith("main stage: ")] == [
+        "main stage: force in hand as a share of the driving force"
+    ]
+    questions = [row["question"] for row in report["answers"]]
+    assert "coil a: does the coil let go?" in questions
+    assert "Main stage: does the pilot pressure move the main spool?" in questions
+    assert not any("Main stage apart" in row["what"] for row in report["not_computed"])
