@@ -74,6 +74,7 @@ def test_each_stage_of_a_valve_is_asked_only_where_it_was_read(work: Callable[..
     report = work(job)[1]
     told = {row["subject"]: row["verdict"] for row in report["verdicts"]}
     assert [one for name, one in told.items() if "drop-out voltage over" in name] == ["reject"]
+    assert any(one.startswith("Coil a: It hangs on almost to zero") for one in report["headline"]["actions"])
     assert [name for name in told if name.startswith("main stage: ")] == [
         "main stage: force in hand as a share of the driving force"
     ]

@@ -1,6 +1,6 @@
 """Words for shares in hand: the bands, the headline, and what must be put right."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from valvecalc.answer import Answer
@@ -9,6 +9,7 @@ from valvecalc.facts import load_toml
 from valvecalc.job import alternating
 from valvecalc.job.compute import Budget, Findings
 from valvecalc.judge import limit_of, verdicts
+from valvecalc.meaning import meanings
 from valvecalc.units import show
 
 SIGN_OFF, WORKS, ERRATIC, FAILS, CANNOT = "sign-off", "works", "erratic", "will not shift", "cannot tell"
@@ -232,6 +233,7 @@ def actions(found: Findings, own: Mapping[str, float]) -> list[str]:
                 for key in ("clearance_touching", "clearance_centred")
             )
             told.append((0.04, say("actions", "worn", path=path, low=low, high=high)))
+    told += [(0.03, text) for name, answer in found.spots for text in _spot_actions(name, answer, own)]
     told.sort(key=lambda pair: -pair[0])
     texts = _go_actions(found) + [text for _, text in told] + _read_next(found)
     return list(dict.fromkeys(texts)) or [say("actions", "none")]
@@ -269,6 +271,15 @@ def _read_next(found: Findings) -> list[str]:
     if not (found.budgets or found.benches or found.go):
         texts.append(say("actions", "read_first_ac" if found.only_ac else "read_first"))
     return texts
+
+
+def _spot_actions(name: str, answer: Answer, own: Mapping[str, float]) -> Iterator[str]:
+    """What a reading that was judged alone and rejected means, in the words of its sheet."""
+    for result, verdict in verdicts(answer, dict(own)).items():
+        known = meanings(answer.card).get(result)
+        if verdict == "reject" and known:
+            side = ("-low" if answer.results[result] < 0.0 else "-high") if known["sided"] else ""
+            yield f"{name[:1].upper()}{name[1:]}: {known['verdicts'][f'{verdict}{side}']['means']}"
 
 
 def _coil_actions(name: str, answer: Answer, own: Mapping[str, float]) -> list[str]:
