@@ -21,7 +21,7 @@ const act = (words, click) => made("button", { type: "button", class: "act", cli
 const raw = () => (jobs.open() || { raw: {} }).raw;
 
 // ---- what a reading is: told by the built page
-const specOf = (reading) => ({ ...reading.dataset, label: one("span", reading).textContent, say: (one("small", reading) || {}).textContent || "" });
+const specOf = (reading) => ({ ...reading.dataset, label: one("span", reading).textContent, say: reading.dataset.worked ? "" : (one("small", reading) || {}).textContent || "" });
 const steps = new Map(all(".step").map((step) => [step, all(".reading", step).map(specOf)]));
 // As found or as left: `left` is which of the two is written down now. A line of the acceptance run is written as left.
 let left = false;

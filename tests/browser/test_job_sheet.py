@@ -214,17 +214,32 @@ def test_no_stage_is_wider_than_the_phone_and_every_target_fits_a_glove(
         assert small == [], name
 
 
-def test_the_own_limits_of_a_shop_are_named_and_not_passed_over(bench: Page, served: str, tmp_path: Path) -> None:
+def test_the_own_limits_of_a_shop_judge_here_as_at_the_desk(bench: Page, served: str, tmp_path: Path) -> None:
     own = tmp_path / "shop.toml"
-    own.write_text('[limits]\ninsulation-least = "20 MΩ"\n"<b>" = "1"\n', "utf-8")
+    own.write_text('[limits]\ninsulation-least = "20 MΩ"\ncoil-resistance-tolerance = "1 %"\n', "utf-8")
     begun(bench, served)
     bench.set_input_files("input[type=file]", own)
-    told_so = "The desk judges by the shop's own limits, this page by those that it shows: insulation-least, <b>."
+    told_so = "Judged by the shop's own limits: insulation-least, coil-resistance-tolerance."
     expect(bench.locator(".bench__said")).to_contain_text(told_so)
     stage(bench, "What is judged")
     bench.reload()
     expect(bench.locator(".bench__judged")).to_contain_text(told_so)
     assert bench.evaluate("shop.jobs.list().length") == 1
+    stage(bench, "Before anything else")
+    put(bench, "plates", "coil.nominal_voltage", "24")
+    put(bench, "plates", "coil.nominal_power", "30")
+    stage(bench, "Coils, cold, both pins off")
+    put(bench, "ohms", "coil.coil_temperature", "20")
+    put(bench, "ohms", "coil.resistance", "19.5")
+    put(bench, "insulation", "coil.insulation", "10")
+    limit = bench.locator('[data-step="insulation"] .field__limit')
+    expect(limit).to_contain_text("at least 20.00 MΩ (insulation-least, the shop's own)")
+    assert bench.locator('[data-step="insulation"]').inner_text().count("Wanted") == 1
+    expect(bench.locator('[data-step="insulation"] .judged')).to_contain_text("reject")
+    path = save(bench, tmp_path)
+    expect(bench.locator(".bench__judged .reject")).to_have_count(2)
+    assert told(bench) == at_desk(path, own)
+    assert told(bench) != at_desk(path, SHOP)
 
 
 def test_a_limit_is_worked_from_the_readings_with_where_it_comes_from(bench: Page, served: str) -> None:

@@ -28,8 +28,8 @@ const { toToml, fromToml, exported } = shop.bench;
 const asked = {
   again: (text) => toToml(fromToml(text)),
   exported: (text) => exported(fromToml(text)),
-  judged(text, tools) {
-    const tables = benchJob.read(fromToml(text), tools);
+  judged(text, tools, own) {
+    const tables = benchJob.read(fromToml(text), tools, own);
     const judged = (side) => benchJob.judged(side).filter((row) => row.verdict);
     const verdicts = (side) => judged(side).map((row) => [row.subject, row.verdict]);
     return {
@@ -46,8 +46,8 @@ const asked = {
     const tables = benchJob.read(fromToml(text), tools);
     return benchJob.figure(name, tables, tables.many.coil[coil], system);
   },
-  held(text, tools, places, system) {
-    const tables = benchJob.read(fromToml(text), tools);
+  held(text, tools, places, system, own) {
+    const tables = benchJob.read(fromToml(text), tools, own);
     return places.map(([step, field, state, each, number]) =>
       benchJob.held(step, { field, state }, tables, { each, row: each ? tables.many[each][number] : null, system }));
   },

@@ -6,13 +6,23 @@ from typing import Any
 
 import pytest
 
-from tests.live.job import SHOP, ask_job, base, tools, varied, written
+from tests.live.job import SHOP, ask_job, base, read_again, tools, varied, written
+from valvecalc.errors import InputError
 from valvecalc.facts import load_toml
 from valvecalc.job.bench import LINED, bench_sheet
-from valvecalc.job.read import Job, read_job
+from valvecalc.job.compute import compute
+from valvecalc.job.judged import verdict_rows
+from valvecalc.job.read import Job, read_job, read_shop
 
 STEPS = {row["id"]: row for row in load_toml("bench.toml")["steps"]}
 TOLD = ("expected", "whose", "with", "needs")
+
+
+def shop_with(folder: Path, own: dict[str, str]) -> Path:
+    """The demo's shop with limits of its own."""
+    path = folder / "shop.toml"
+    path.write_text(written({"limits": own}) + SHOP.read_text("utf-8"), "utf-8")
+    return path
 
 
 def places(job: Job) -> list[tuple[list[Any], dict[str, Any]]]:
@@ -21,7 +31,7 @@ def places(job: Job) -> list[tuple[list[Any], dict[str, Any]]]:
     for stage in bench_sheet(job)["stages"]:
         for step in stage["steps"]:
             spec = STEPS.get(step["id"], {})
-            worked = [line for line in spec.get("readings", ()) if "judge" in line or "figure" in line]
+            worked = [line for line in spec.get("readings", ()) if {"judge", "figure", "fact"} & set(line)]
             each = spec.get("each", "")
             for row in step["readings"]:
                 if not any((line["field"], line.get("state", "")) == (row["field"], row["state"]) for line in worked):
@@ -36,17 +46,25 @@ def places(job: Job) -> list[tuple[list[Any], dict[str, Any]]]:
     return found
 
 
-@pytest.mark.parametrize("system", ["metric", "us"])
-def test_the_limits_of_the_phone_are_those_of_the_paper(tmp_path: Path, system: str) -> None:
+#: Limits of a shop of its own; one that the phone does not judge by is no trouble.
+OWN = {
+    "coil-resistance-tolerance": "2 %", "decision-factor": "0.5", "insulation-least": "2 MΩ", "leakage-usable": "1.2",
+    "margin-sign-off": "8 %", "path-loss": "5 %", "stroke-time-deviation": "2 %", "supply-above": "3 %",
+    "supply-below": "4 %", "drift-allowed": "0.5", "clearance-growth": "1.1",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("system", "own"), [("metric", {}), ("us", {}), ("metric", OWN)])
+def test_the_limits_of_the_phone_are_those_of_the_paper(tmp_path: Path, system: str, own: dict[str, str]) -> None:
     dice = random.Random(28)
     texts = ['schema = 1\nid = "1"\n', written(base()), *(written(varied(dice)) for _ in range(14))]
     asked, expected = [], []
     for text in texts:
         path = tmp_path / "job.toml"
         path.write_text(text, "utf-8")
-        job = read_job(path, SHOP)
+        job = read_job(path, shop_with(tmp_path, own))
         rows = places(job._replace(shop=job.shop._replace(units=system)))
-        asked.append(["held", text, tools(), [place for place, _ in rows], system])
+        asked.append(["held", text, tools(), [place for place, _ in rows], system, own])
         expected.append([row for _, row in rows])
     seen = {"limits": 0, "expected": 0, "with": 0, "needs": 0}
     steps = set()
@@ -65,3 +83,26 @@ def test_the_limits_of_the_phone_are_those_of_the_paper(tmp_path: Path, system: 
     assert min(seen.values()) > 10, seen
     assert {"ohms", "pick-up-dry", "shift", "leakage", "hold", "loss", "fit", "duty"} <= steps
     assert set(LINED) <= {place[3] for question in asked for place in question[3]}
+
+
+def test_a_shop_with_its_own_limits_is_judged_alike(tmp_path: Path) -> None:
+    dice = random.Random(38)
+    texts = [written(base()), *(written(read_again(dice)) for _ in range(60))]
+    shop = shop_with(tmp_path, OWN)
+    turned = 0
+    for text, answer in zip(texts, ask_job(tmp_path, (["judged", text, tools(), OWN] for text in texts)), strict=True):
+        path = tmp_path / "job.toml"
+        path.write_text(text, "utf-8")
+        try:
+            job = read_job(path, shop)
+            found = compute(job)
+        except InputError:
+            continue
+        plain = {row["subject"]: row["verdict"] for row in verdict_rows(job._replace(shop=read_shop(SHOP)), found)}
+        rows = [(row["subject"], row["verdict"]) for row in verdict_rows(job, found)]
+        left = job._replace(tables=job.left)
+        again = [(row["subject"], row["verdict"]) for row in verdict_rows(left, found.left)] if found.left else []
+        for told, desk in ((answer["verdicts"], rows), (answer["left"] or [], again)):
+            assert [tuple(row) for row in told] == [row for row in desk if "force budget" not in row[0]], text
+        turned += sum(plain[subject] != verdict for subject, verdict in rows)
+    assert turned > 30

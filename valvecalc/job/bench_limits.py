@@ -126,10 +126,16 @@ def _expected(card: Card, judge: Row, given: Row, worked: Row, system: str) -> s
 
 
 def _whose(judge: Row, rule: str, keys: Any, entries: Mapping[str, Entry], own: Mapping[str, float]) -> str:
-    """Where the limit comes from: the shop, a fact with its source, or an entry of the job."""
+    """Where the limit comes from: the shop, a fact with its source, or an entry of the job.
+
+    A fact that the sheet itself reckons with (`limit_fact`) is the project's whatever the shop says.
+    """
     texts = [entry_origin(entries[judge["limit_entry"]])] if judge.get("limit_entry") in entries else []
-    facts = [judge["limit_fact"]] if "limit_fact" in judge else [] if rule == "within-range" else list(keys)
-    return "; ".join(dict.fromkeys([*texts, *(fact_origin(key, own) for key in facts)]))
+    if "limit_fact" in judge:
+        texts.append(fact_origin(judge["limit_fact"], {}))
+    elif rule != "within-range":
+        texts += [fact_origin(key, own) for key in keys]
+    return "; ".join(dict.fromkeys(texts))
 
 
 def entry_origin(entry: Entry) -> str:

@@ -185,6 +185,7 @@ def _reading(name: str, line: Row | None = None, row: Row | None = None, called:
     label = _label(field, (row or {}).get("what", "")) + _state(line.get("state", ""), path)
     told = {"field": name, "kind": field.kind, "named": called}
     told |= {"state": line.get("state", ""), "of": line.get("kind", "")}
+    told |= {"worked": "yes" if "fact" in line else ""}
     told |= {"twice": "yes" if again else "", "holds": "yes" if again and holds else ""}
     if field.kind in ("quantity", "repeats"):
         told |= _units(VOCABULARY[field.words[0]])

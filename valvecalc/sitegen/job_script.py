@@ -83,6 +83,8 @@ def _data() -> dict[str, Any]:
         "sound": SOUND,
         "states": words["states"],
         "origins": ORIGINS,
+        "rules": _rules(),
+        "own": {key: load_toml("defaults.toml")[key]["dimension"] for key in _own_keys()},
         "labels": {name: label(name) for sheet in sorted(judging()) for name in find(sheet).entries},
         "lines": _lines(),
         "places": {
@@ -91,6 +93,20 @@ def _data() -> dict[str, Any]:
             for key, field in fields("job", table).items()
         },
     }
+
+
+def _rules() -> dict[str, dict[str, list[Any]]]:
+    """How the results of each sheet are judged, the limits by their names."""
+    return {
+        name: {key: list(rule) for key, rule in find(name).judged.items()} for name in sorted({*SHEETS, *judging()})
+    }
+
+
+def _own_keys() -> list[str]:
+    """The limits that a shop may set and that the phone judges by."""
+    rules = [rule for rows in _rules().values() for rule in rows.values()]
+    named = {key for kind, *keys in rules if kind != "within-range" for key in keys}
+    return sorted(named | {"decision-factor", "insulation-least"})
 
 
 def judging() -> set[str]:
@@ -110,17 +126,21 @@ def _lines() -> dict[str, list[dict[str, Any]]]:
                 told["judge"] = [judge | {"facts": _facts(judge)} for judge in line["judge"]]
             elif "figure" in line:
                 told |= {"figure": line["figure"], "whose": fact_origin(LIMIT_OF[line["figure"]], {})}
+            elif "fact" in line:
+                table, key = line["field"].split(".")
+                told |= {"fact": line["fact"], "name": fields("job", table)[key].words[0]}
+                told |= {"whose": fact_origin(line["fact"], {})}
             else:
                 continue
             found.setdefault(step["id"], []).append(told)
     return found
 
 
-def _facts(judge: Mapping[str, Any]) -> list[str]:
-    """Where the limits of a judging sheet come from, in words."""
+def _facts(judge: Mapping[str, Any]) -> list[list[str]]:
+    """Where the limits of a judging sheet come from: each by its name and in words."""
     rule, *keys = find(judge["sheet"]).judged[judge["result"]]
     facts = [judge["limit_fact"]] if "limit_fact" in judge else [] if rule == "within-range" else keys
-    return [fact_origin(key, {}) for key in facts]
+    return [[key, fact_origin(key, {})] for key in facts]
 
 
 def _fields(table: str) -> dict[str, list[str]]:

@@ -90,12 +90,13 @@
       say(`${file.name} is not opened: ${why}.`);
       return;
     }
-    const limits = isTable(raw.limits) ? Object.keys(raw.limits) : [];
-    if (jobs.rows(raw.instrument).length || limits.length) { // a shop.toml: its instruments are of use here, its own limits are named
+    const limits = Object.fromEntries(Object.entries(isTable(raw.limits) ? raw.limits : {}).map(([key, value]) => [key, jobs.plain(value) || ""]));
+    const names = Object.keys(limits);
+    if (jobs.rows(raw.instrument).length || names.length) { // a shop.toml: its instruments and its own limits are of use here
       const tools = jobs.rows(raw.instrument).map((row) => Object.fromEntries(["id", "range", "accuracy"].map((key) => [key, jobs.plain(row[key]) || ""])));
       shop.keep("instruments", tools);
       shop.keep("limits", limits);
-      say(`${tools.length} instruments are known now.${limits.length ? ` ${WORDS.limits} ${limits.join(", ")}.` : ""}`);
+      say(`${tools.length} instruments are known now.${names.length ? ` ${WORDS.limits} ${names.join(", ")}.` : ""}`);
       changed();
       return;
     }

@@ -14,6 +14,11 @@
     const spread = uncertainty ? ` ± ${valvecalc.units.figure(uncertainty, 2)}` : "";
     return `${number}${spread}${unit ? ` ${unit}` : ""}`;
   }
+  // The shop's own limits, by name, as shop.toml writes them.
+  function ownLimits() {
+    const own = shop.kept("limits");
+    return shop.jobs.isTable(own) ? own : {};
+  }
   const verdict = (word) => made("span", { class: `verdict ${word}` }, word.replace("-", " "));
   function needed(row) {
     const card = valvecalc.card(row.sheet);
@@ -29,7 +34,7 @@
       const lacks = needed(row);
       return lacks.length ? [made("p", {}, `${cap(row.subject)}: not judged yet. Still needed: ${lacks.join(", ")}.`)] : [];
     }
-    const means = row.answer && (row.answer.meaning || []).find((one) => row.result && one.result === row.result.name);
+    const means = row.answer && row.verdict === row.result?.verdict && (row.answer.meaning || []).find((one) => row.result && one.result === row.result.name);
     return [made("p", {}, `${cap(row.subject)}: ${valueOf(row)} `, verdict(row.verdict)), means ? made("p", {}, means.means) : ""].filter(Boolean);
   }
   // Under a reading stands its own verdict: of the readings as found, or as left.
@@ -60,9 +65,9 @@
         .map((row) => told({ ...row, subject: `as left, ${row.subject}` })),
     ].filter((parts) => parts.length).map((parts) => made("div", { class: "judged" }, parts));
     const unknown = [...lacking].map((id) => `“${id}”`).join(", ");
-    const own = shop.kept("limits");
+    const own = Object.keys(ownLimits());
     one(".bench__judged").replaceChildren(
-      ...(Array.isArray(own) && own.length ? [made("p", {}, `${WORDS.limits} ${own.join(", ")}.`)] : []),
+      ...(own.length ? [made("p", {}, `${WORDS.limits} ${own.join(", ")}.`)] : []),
       ...(unknown ? [made("p", {}, `${WORDS.tools} ${unknown}`)] : []),
       ...(every.length ? every : [made("p", {}, "Nothing yet: no reading is written down.")]));
   }
@@ -162,7 +167,7 @@
     asked += 1;
     const mine = asked;
     await shop.load(...ENGINE);
-    const tables = benchJob.read(raw(), (shop.kept("instruments") || []));
+    const tables = benchJob.read(raw(), (shop.kept("instruments") || []), ownLimits());
     await shop.load(...new Set([...benchJob.wants(tables), ...benchJob.sheets()].map((id) => `assets/calc/${id}.js`)));
     if (mine !== asked) return; // a later answer is on its way
     const options = { system: shop.units().system };

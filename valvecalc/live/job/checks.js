@@ -160,8 +160,30 @@ const trimmed = (answer, coil) => {
 /** A plain reading against its limit: how far it lies on the good side, with a guard band (uncertainty.decide). */
 const decided = (distance, spreads) => {
   const u = Math.sqrt(spreads.reduce((sum, [one]) => sum + one * one, 0));
-  if (distance >= DATA.facts["decision-factor"] * u) return "accept";
-  return distance < -DATA.facts["decision-factor"] * u || u === 0 ? "reject" : "cannot-tell";
+  if (distance >= factOf("decision-factor") * u) return "accept";
+  return distance < -factOf("decision-factor") * u || u === 0 ? "reject" : "cannot-tell";
+};
+/** The verdict on a result by the shop's own limits (judge.py); the engine's own where the shop set none of them. */
+const verdictOf = (sheet, result, results) => {
+  const keys = ["decision-factor", ...DATA.rules[sheet][result.name].slice(1)];
+  if (result.verdict === "unknown" || !keys.some((key) => Object.hasOwn(ownLimits, key))) return result.verdict;
+  const [kind, ...ends] = ruleOf(sheet, result.name);
+  const inSi = ({ name, unit, value, uncertainty = 0 }) => {
+    const { dimension } = valvecalc.card(sheet).words[name], { toSi } = valvecalc.units;
+    const u = (toSi(uncertainty, unit, dimension) - toSi(0, unit, dimension)) / 2;
+    return [toSi(value, unit, dimension), u ? [[u, null]] : []];
+  };
+  const both = (verdicts) => (verdicts.includes("reject") ? "reject" : verdicts.every((one) => one === "accept") ? "accept" : "cannot-tell");
+  if (kind === "within-range") {
+    const [low, high, [most]] = ends.map((name) => inSi(results.find((one) => one.name === name)));
+    if (decided(most - high[0], high[1]) === "accept") return "accept";
+    return decided(most - low[0], low[1]) === "reject" ? "reject" : "cannot-tell";
+  }
+  const [si, spreads] = inSi(result);
+  if (kind === ">=") return decided(si - ends[0], spreads);
+  if (kind === "<=") return decided(ends[0] - si, spreads);
+  const above = kind === "band" ? ends[1] : ends[0];
+  return both([decided(above - si, spreads), decided(si + ends[0], spreads)]);
 };
 
 /**
@@ -178,7 +200,7 @@ const judgedRows = (tables, options) => {
     if (!answer.ok) { found.push({ ...told, errors: answer.errors }); continue; }
     const judged = answer.results.filter(({ verdict }) => verdict);
     if (!judged.length) found.push(told);
-    judged.forEach((result) => found.push({ ...told, result, verdict: result.verdict,
+    judged.forEach((result) => found.push({ ...told, result, verdict: verdictOf(sheet, result, answer.results),
       subject: `${subject}: ${valvecalc.word(result.name).meaning}` }));
   }
   const { diametral_clearance: fit, new_diametral_clearance: fresh } = tables.once.valve || {};
@@ -191,7 +213,7 @@ const judgedRows = (tables, options) => {
     if (!isEntry(coil.insulation)) return;
     const { si, spreads, text } = coil.insulation;
     const subject = `coil ${coil.name}: ${DATA.words.insulation_resistance[3]}`;
-    found.push({ subject, sheet: "insulation", verdict: decided(si - DATA.facts["insulation-least"], spreads), table: "coil", row: at, text });
+    found.push({ subject, sheet: "insulation", verdict: decided(si - factOf("insulation-least"), spreads), table: "coil", row: at, text });
   });
   tables.many.coil.forEach((coil, at) => {
     if (typeof coil.open !== "boolean") return;

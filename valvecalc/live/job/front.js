@@ -1,9 +1,10 @@
 // What the page of the bench sheet may use. `raw` is the job as the device keeps it.
 /**
- * The job read: as found, its `left` the same as left or null; `tools`: the shop's instruments, [{ id, range, accuracy }]; `lacking`
- * names those that a reading names and nobody knows.
+ * The job read: as found, its `left` the same as left or null; `tools`: the shop's instruments, [{ id, range, accuracy }]; `own`: its limits
+ * as texts; `lacking` names those that a reading names and nobody knows.
  */
-const read = (raw, tools = []) => {
+const read = (raw, tools = [], own = {}) => {
+  ownLimits = ownRead(own);
   shopTools = new Map(tools.map((tool) => [tool.id, tool]));
   toolsLacking = new Set();
   const ran = ["yes", "no"].includes(wordOf((rowsOf(raw.as_received)[0] || {}).reproduced));

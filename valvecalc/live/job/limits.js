@@ -48,7 +48,7 @@ const heldOne = (judge, tables, system) => {
   if (!there.ok) return { ...told, needs: there.errors.map((one) => `${one.entry}: ${one.need}`) };
   const { [reading]: _, ...inputs } = there.inputs;
   const values = Object.fromEntries(data.entries.map((name) => [name, inputs[name] ? inputs[name].si : null]));
-  const [rule, ...ends] = data.judged[judge.result];
+  const [rule, ...ends] = ruleOf(data.id, judge.result);
   const results = rule === "within-range" ? ends : [judge.result];
   const needed = [...new Set(results.flatMap((result) =>
     there.missing.filter(({ why }) => why === data.words[result].meaning).map(({ entry }) => entry)))];
@@ -76,7 +76,7 @@ const heldOne = (judge, tables, system) => {
     return { ...told, needs: [why.message] };
   }
   const own = inputs[judge.limit_entry] && judge.limit_entry in given ? [entryOrigin(inputs[judge.limit_entry])] : [];
-  told.whose = [...new Set([...own, ...judge.facts])].join("; ");
+  told.whose = [...new Set([...own, ...judge.facts.map(([key, text]) => (Object.hasOwn(ownLimits, key) ? `${key}, the shop's own` : text))])].join("; ");
   const used = limitUsed(data, reading, values, results, told.limits[0].value, work);
   told.with = used.map((name) => limitWith(name, { data, given, inputs, assumed, values, system }));
   return told;
@@ -141,6 +141,11 @@ const heldOf = (step, { field, state = "" }, tables, { each, row, system }) => {
     const told = figureOf(line.figure, tables, row, system);
     if (told.needs) return { limits: [], expected: "", whose: "", with: [], needs: told.needs };
     return { limits: [{ word: "at least", text: told.text }], expected: "", whose: line.whose, with: [], needs: [] };
+  }
+  if (line.fact) {
+    const text = standShown(line.name, factOf(line.fact), system);
+    const whose = Object.hasOwn(ownLimits, line.fact) ? `${line.fact}, the shop's own` : line.whose;
+    return { limits: [{ word: "at least", text }], expected: "", whose, with: [], needs: [] };
   }
   const judges = line.judge.filter((judge) => !judge.kind || !row || !Object.keys(row).length || judge.kind === kind);
   return judges.length ? heldBy(judges, tablesOf(tables, each, row, state), system) : null;

@@ -16,6 +16,25 @@ const jobText = (value) => (isMarked(value) ? value.$[1] : String(value));
 // ---- the shop's instruments, as shop.toml names them: id -> { range, accuracy }
 let shopTools = new Map();
 let toolsLacking = new Set();
+// ---- the shop's own limits in SI, by the names of data/defaults.toml; what cannot be read the desk refuses
+let ownLimits = {};
+const ownRead = (given) => {
+  const found = {};
+  for (const [key, dimension] of Object.entries(DATA.own)) {
+    if (!Object.hasOwn(given, key)) continue;
+    try { found[key] = valvecalc.units.read(String(given[key]), `limits.${key}`, dimension).si; } catch (refused) {
+      if (!refused.need) throw refused;
+    }
+  }
+  return found;
+};
+const factOf = (key) => ownLimits[key] ?? DATA.facts[key];
+/** A rule of a card with the shop's own figures in the place of the project's. */
+const ruleOf = (sheet, name) => {
+  const [kind, ...figures] = valvecalc.card(sheet).judged[name], [, ...keys] = DATA.rules[sheet][name];
+  return [kind, ...figures.map((figure, at) => (kind === "within-range" ? figure : ownLimits[keys[at]] ?? figure))];
+};
+
 /** Standard uncertainty in SI of a reading with one of them; null where it is not known here. */
 const toolUncertainty = (id, name, dimension, si) => {
   const tool = shopTools.get(id);
