@@ -1,5 +1,6 @@
 """A job on the phone against the desk: the same verdicts, the same gate, the same set-up, the same file."""
 
+import json
 import random
 import tomllib
 from pathlib import Path
@@ -150,6 +151,26 @@ def test_what_cannot_be_read_is_left_out_of_the_file_and_named(tmp_path: Path, j
     assert "resistance" not in job.tables["coil"][2] and "work_done" not in job.head
     with pytest.raises(InputError):
         at_desk(tmp_path, spoilt)
+
+
+@pytest.mark.parametrize("table", ["received = {}", "[isolation]\nproved_at = {}", "[as_received]\non = {}"])
+def test_a_day_is_a_day_for_phone_and_desk(tmp_path: Path, table: str) -> None:
+    days = [
+        "2026-05-04", "2026-05", "2026", "2Q2026", "2026-05-04 10:30", "2026-05-04T10:30", "1Q26", "2026-Q3",
+        "2028-02-29", "last week", "2026-02-30", "2026-13", "04.05.2026", "2026-5-4", "", "20260504", "2026-05-04x", "5Q2026",
+        "0000-01-01",
+    ]  # fmt: skip
+    texts = [f'id = "1"\n{table.format(json.dumps(day))}\n' for day in days]
+    told = ask_job(tmp_path, (["exported", text] for text in texts))
+    refused = []
+    for day, text, found in zip(days, texts, told, strict=True):
+        try:
+            at_desk(tmp_path, text)
+        except InputError:
+            refused.append(day)
+        at_desk(tmp_path, found["text"])
+        assert bool(found["left"]) == (day in refused), day
+    assert len(refused) == 10
 
 
 def test_answers_go_to_their_place_and_leave_none_behind(tmp_path: Path) -> None:

@@ -21,7 +21,8 @@ Table = dict[str, Any]
 
 #: What a corrected value carries beside the value that counts.
 OF_CORRECTION = ("earlier", "why", "by")
-_QUARTER = re.compile(r"[1-4]Q(\d\d|\d{4})|\d{4}-Q[1-4]")
+_DAY = re.compile(r"\d{4}(-\d\d(-\d\d([T ].*)?)?)?", re.ASCII | re.DOTALL)
+_QUARTER = re.compile(r"[1-4]Q(\d\d|\d{4})|\d{4}-Q[1-4]", re.ASCII)
 _NEED = {
     "yes-no": "true or false",
     "words": "a list of texts",
@@ -29,7 +30,8 @@ _NEED = {
     "reading": "a value with its unit, or a list of trials",
     "date": "a day",
 }
-_DO = {
+#: What to do, by kind.
+DO = {
     "yes-no": "Write true or false, without quotes.",
     "date": "Write year, month, day: 2026-05-04. A month is 2026-05, a quarter 2Q2026.",
 }
@@ -149,7 +151,7 @@ class Reader:
         advice = field.meaning[:1].upper() + field.meaning[1:] + "." if field.meaning else "See the guide."
         if kind == "choice" and (near := nearest(str(raw).lower(), words, most=1)):
             advice = f"Write {near[0]}."
-        advice = _DO.get(kind, advice)
+        advice = DO.get(kind, advice)
         raise InputError(Trouble(entry, repr(raw)[:60], need, advice))
 
     def quantity(self, name: str, raw: Any) -> Entry:
@@ -233,11 +235,13 @@ def is_day(text: str) -> bool:
     """Whether it tells a day, a month, a year, or a quarter as it stands on seals."""
     if _QUARTER.fullmatch(text):
         return True
+    if not _DAY.fullmatch(text):
+        return False
     try:
-        date.fromisoformat(f"{text}-01-01"[:10] if len(text) < 10 else text[:10])
+        date.fromisoformat(f"{text}-01-01"[:10])
     except ValueError:
         return False
-    return text[10:11] in ("", "T", " ")
+    return True
 
 
 def plain(text: str) -> str:

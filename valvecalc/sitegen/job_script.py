@@ -15,6 +15,7 @@ from valvecalc.formula import REGISTER
 from valvecalc.job.bench_limits import fact_origin
 from valvecalc.job.fields import BELOW_COIL, about, fields, many
 from valvecalc.job.left import CARRIED, PLATE, TWICE
+from valvecalc.job.reader import DO
 from valvecalc.job.record import SOUND
 from valvecalc.job.verdict import label
 from valvecalc.printing.javascript import functions_text, runtime_names, runtime_text
@@ -66,7 +67,7 @@ def toml_script() -> str:
 
 def _data() -> dict[str, Any]:
     """What the twins read: fields, words, facts, the cable table; all numbers in SI."""
-    known = {table: _fields(table) for table in (*ONCE, *MANY, *BELOW_COIL)}
+    known = {table: _fields(table) for table in ("job", *ONCE, *MANY, *BELOW_COIL)}
     names = {row[1] for table in known.values() for row in table.values() if row[0] in ("quantity", "repeats")}
     words = load_toml("words/report.toml")
     return {
@@ -76,6 +77,7 @@ def _data() -> dict[str, Any]:
         "plate": list(PLATE),
         "carried": CARRIED,
         "fields": known,
+        "day": DO["date"],
         "words": {name: _word(name) for name in sorted({*names, *_TOLD})},
         "facts": {key: fact_value(key) for key in FACTS},
         "cable": load_table("cable.csv"),

@@ -135,7 +135,7 @@
     const { spec, place } = box;
     const value = shop.jobs.get(raw(), spec.field, place);
     if (value === undefined) return null;
-    if (spec.kind === "quantity" || spec.kind === "repeats") {
+    if (["quantity", "repeats", "date"].includes(spec.kind)) {
       const [table] = spec.field.split(".").slice(-2);
       return benchJob.refusal(table, spec.field.slice(spec.field.lastIndexOf(".") + 1), value);
     }

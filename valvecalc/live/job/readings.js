@@ -125,7 +125,15 @@ const jobValue = (table, key, given) => {
     if (!each.length) throw jobRefused("at least one reading", "Leave it empty if there is none.");
     return valvecalc.made(jobMean(name, each.map((one) => jobReading(name, one))));
   }
+  if (kind === "date" && !isDay(jobText(raw))) throw jobRefused("a day", DATA.day);
   return raw;
+};
+/** Whether a text tells a day, a month, a year, or a quarter as it stands on seals. */
+const isDay = (text) => {
+  if (/^([1-4]Q([0-9]{2}|[0-9]{4})|[0-9]{4}-Q[1-4])$/.test(text)) return true;
+  const [, year, month = "01", day = "01"] = /^([0-9]{4})(?:-([0-9]{2})(?:-([0-9]{2})(?:[T ].*)?)?)?$/s.exec(text) || [];
+  const at = new Date(`${year}-${month}-${day}T00:00:00Z`);
+  return Number(year) > 0 && !Number.isNaN(at.getTime()) && at.toISOString().startsWith(`${year}-${month}-${day}`);
 };
 
 /** A table of the file with what of it can be read; `faults` grows; its `at` is the row itself. */
@@ -150,6 +158,7 @@ const BELOW_COIL = ["pickup", "push"];
  */
 const jobTables = (raw) => {
   const faults = [];
+  jobTable("job", raw, 0, faults);
   const found = { once: {}, many: {}, raw: {} }, left = { once: {}, many: {}, raw: {} };
   let again = DATA.twice.some((table) => rowsOf(raw[table]).some(isLeft));
   for (const table of DATA.once) {
