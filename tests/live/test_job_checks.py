@@ -157,8 +157,8 @@ def test_what_cannot_be_read_is_left_out_of_the_file_and_named(tmp_path: Path, j
 def test_a_day_is_a_day_for_phone_and_desk(tmp_path: Path, table: str) -> None:
     days = [
         "2026-05-04", "2026-05", "2026", "2Q2026", "2026-05-04 10:30", "2026-05-04T10:30", "1Q26", "2026-Q3",
-        "2028-02-29", "last week", "2026-02-30", "2026-13", "04.05.2026", "2026-5-4", "", "20260504", "2026-05-04x", "5Q2026",
-        "0000-01-01",
+        "2028-02-29", "last week", "2026-02-30", "2026-13", "04.05.2026", "2026-5-4", "", "20260504", "2026-05-04x",
+        "5Q2026", "0000-01-01",
     ]  # fmt: skip
     texts = [f'id = "1"\n{table.format(json.dumps(day))}\n' for day in days]
     told = ask_job(tmp_path, (["exported", text] for text in texts))
