@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from valvecalc.job.publish import publish, work_job
-from valvecalc.report import pdf, pdf_pages
+from valvecalc.report import html, pdf, pdf_pages
 from valvecalc.report.digest import as_file, digest
 from valvecalc.report.verify import verify
 
@@ -106,6 +106,11 @@ CHANGES: dict[str, Callable[[Table], Any]] = {
     "the version": lambda told: told.update(version="9.9.9"),
     "a part more": lambda told: told.update(praise="Nothing better anywhere."),
     "a part less": lambda told: told.pop("not_computed"),
+    "a trailing blank": lambda told: told["now"].update(sentence=told["now"]["sentence"] + " "),
+    "a unit": lambda told: coil(told)["results"][0].update(unit="kΩ"),
+    "an edition": lambda told: coil(told).update(edition=coil(told)["edition"] + 1),
+    "the shop": lambda told: told["shop"].update(name="Amberholt Benches"),
+    "the order of rows": lambda told: told["readings"].reverse(),
     "the digest": lambda told: told.update(digest="sha256:" + "0" * 64),
 }
 
@@ -127,6 +132,8 @@ def test_a_planted_change_is_found(change: str, told: Table, tmp_path: Path, run
     assert (found["ok"], found["kind"], found["answer"]) == (True, "verification", "altered")
     (tmp_path / "report.pdf").write_bytes(pdf.render(told))
     assert run("verify", str(tmp_path / "report.pdf")).code == 3
+    (tmp_path / "report.html").write_text(html.render(told), "utf-8")
+    assert run("verify", str(tmp_path / "report.html")).code == 3
 
 
 def test_a_changed_figure_is_named_with_what_it_should_be(told: Table, tmp_path: Path, run: Run) -> None:
@@ -154,6 +161,37 @@ def test_pages_that_are_not_those_of_the_data_are_found(told: Table, tmp_path: P
     done = run("verify", str(tmp_path / "report.pdf"))
     assert done.code == 3
     assert "The pages of the PDF are not those that its data give." in " ".join(done.out.split())
+
+
+def test_a_page_that_is_not_that_of_its_data_is_found(folder: Path, tmp_path: Path, run: Run) -> None:
+    page = (folder / "V-1.html").read_text("utf-8")
+    assert run("verify", str(folder / "V-1.html")).code == 0
+    shown, mark, data = page.partition('<template id="report-data">')
+    for was, now in (("Sorting gate", "Sorting gates"), ("Ω", "kΩ"), ("</main>", "<p>Signed off.</p></main>")):
+        assert was in shown
+        (tmp_path / "report.html").write_text(shown.replace(was, now, 1) + mark + data, "utf-8")
+        done = run("verify", str(tmp_path / "report.html"))
+        assert done.code == 3
+        assert "The page is not the one that its data give." in " ".join(done.out.split())
+
+
+def test_what_was_typed_cannot_leave_the_data_of_the_page(tmp_path: Path, run: Run) -> None:
+    hostile = "</template><script>alert(1)</script><template id='report-data'>&amp;"
+    (tmp_path / "job.toml").write_text(f'id = "H-1"\ncustomer = """{hostile}"""\n', "utf-8")
+    publish(work_job(tmp_path / "job.toml"), tmp_path, tmp_path)
+    page = (tmp_path / "H-1.html").read_text("utf-8")
+    assert page.count("<template") == page.count("</template>") == 1
+    assert "<script" not in page
+    assert run("verify", str(tmp_path / "H-1.html")).code == 0
+
+
+def test_a_caption_changed_under_a_new_seal_does_not_follow_from_the_job(tmp_path: Path) -> None:
+    (tmp_path / "job.toml").write_text('id = "P-2"\n[[photo]]\nfile = "a.jpg"\ncaption = "whole"\n', "utf-8")
+    told = work_job(tmp_path / "job.toml")
+    assert verify(told).answer == "same"
+    told["photos"][0]["caption"] = "cracked"
+    told["digest"] = digest(told)
+    assert verify(told).answer == "altered"
 
 
 def test_a_photograph_put_in_place_of_another_is_found(tmp_path: Path, run: Run) -> None:
@@ -257,11 +295,29 @@ def test_hostile_files_are_refused_in_one_sentence(folder: Path, told: Table, tm
     two = PdfWriter(clone_from=folder / "V-1.pdf")
     two.add_attachment("report.json", b"{}")
     two.write(tmp_path / "two.pdf")
+    page = (folder / "V-1.html").read_text("utf-8")
+    (tmp_path / "cut.pdf").write_bytes((folder / "V-1.pdf").read_bytes()[:-2000])
+    (tmp_path / "cut.html").write_text(page[:-500], "utf-8")
+    (tmp_path / "twice.html").write_text(page + page, "utf-8")
+    (tmp_path / "foreign.html").write_text("<!DOCTYPE html><p>A report.", "utf-8")
     (tmp_path / "list.json").write_text("[]", "utf-8")
     (tmp_path / "deep.json").write_text("[" * 200_000, "utf-8")
     (tmp_path / "bytes.json").write_bytes(b"\xff\x00\xfe")
     (tmp_path / "other.json").write_text('{"kind": "answer"}', "utf-8")
-    for name in ("junk.pdf", "bare.pdf", "two.pdf", "list.json", "deep.json", "bytes.json", "other.json", "gone.json"):
+    for name in (
+        "junk.pdf",
+        "bare.pdf",
+        "two.pdf",
+        "cut.pdf",
+        "cut.html",
+        "twice.html",
+        "foreign.html",
+        "list.json",
+        "deep.json",
+        "bytes.json",
+        "other.json",
+        "gone.json",
+    ):
         done = run("verify", str(tmp_path / name))
         assert (done.code, done.out) == (2, ""), name
         assert done.err.count("\n") == 1, name

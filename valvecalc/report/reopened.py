@@ -47,8 +47,10 @@ def _attached(data: bytes, path: Path) -> bytes:
     except ImportError:
         do = "Install it: pip install 'valvecalc[report]'; or take the JSON file that lies beside the PDF."
         raise InputError(Trouble(path.name, "a PDF", "the extra 'report', which reads PDFs", do)) from None
+    import logging
     from io import BytesIO
 
+    logging.getLogger("pypdf").setLevel(logging.CRITICAL)  # what is wrong with the file is told once, by us
     try:
         found = PdfReader(BytesIO(data)).attachments.get(NAME, [])
     except (PyPdfError, ValueError, KeyError, TypeError, AttributeError, RecursionError) as fault:

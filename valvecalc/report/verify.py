@@ -124,7 +124,9 @@ def _other_version(
 
 
 def _worked(told: Mapping[str, Any]) -> dict[str, Any]:
-    return {key: one for key, one in told.items() if key not in _NOT_ANEW}
+    kept = {key: one for key, one in told.items() if key not in _NOT_ANEW}
+    shots = [{key: row.get(key) for key in ("file", "caption", "stage")} for row in told.get("photos", ())]
+    return kept | ({"photos": shots} if shots else {})  # whether a file is there is the shop's
 
 
 def _figures(told: Mapping[str, Any]) -> dict[str, Any]:
