@@ -1,6 +1,8 @@
 """The report page: whole, escaped, self-contained, cautions first, nothing promised."""
 
+from collections.abc import Callable
 from html.parser import HTMLParser
+from pathlib import Path
 from re import DOTALL, findall, search, sub
 from typing import Any
 
@@ -213,3 +215,29 @@ def test_text_has_the_contrast_of_wcag_aa_on_every_ground() -> None:
 def test_worked_lines_open_on_paper() -> None:
     printed = STYLE[STYLE.rindex("@media print") :]
     assert "details::details-content{content-visibility:visible" in printed
+
+
+def test_a_page_carries_its_photographs_and_verify_knows_them(tmp_path: Path, run: Callable[..., Any]) -> None:
+    from PIL import Image
+
+    from valvecalc.job.publish import publish, work_job
+    from valvecalc.report import pictures
+
+    for name, grey in (("a.jpg", 40), ("b.PNG", 90)):
+        Image.new("L", (64, 48), grey).save(tmp_path / name)
+    named = "".join(f"[[photo]]\nfile = '{one}'\ncaption = '<{one}>'\n" for one in ("a.jpg", "b.PNG", "gone.jpg"))
+    (tmp_path / "job.toml").write_text(f'id = "P-1"\n{named}', "utf-8")
+    told = work_job(tmp_path / "job.toml")
+    publish(told, tmp_path, tmp_path)
+    page = (tmp_path / "P-1.html").read_text("utf-8")
+    shown = findall(r'<img src="data:image/(\w+);base64,([^"]+)" alt="([^"]*)">', page)
+    assert [(kind, alt) for kind, _, alt in shown] == [("jpeg", "&lt;a.jpg&gt;"), ("png", "&lt;b.PNG&gt;")]
+    assert "gone.jpg" in page.partition("<template")[0]
+    assert run("verify", str(tmp_path / "P-1.html")).code == 0
+    for was, now in ((shown[0][1], shown[1][1]), (f'<img src="data:image/jpeg;base64,{shown[0][1]}"', "<img")):
+        (tmp_path / "other.html").write_text(page.replace(was, now, 1), "utf-8")
+        done = run("verify", str(tmp_path / "other.html"))
+        assert done.code == 3
+        assert "not in the page as they were: a.jpg" in " ".join(done.out.split())
+    told["photos"][1]["size"] = pictures.MOST
+    assert list(pictures.carried(told)) == ["a.jpg"]

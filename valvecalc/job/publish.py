@@ -13,7 +13,7 @@ from valvecalc.job.read import read_job
 from valvecalc.job.report import report
 from valvecalc.job.sealed import last_day, made_from, seal
 from valvecalc.job.verdict import say
-from valvecalc.report import html, pdf, text
+from valvecalc.report import html, pdf, pictures, text
 from valvecalc.report.digest import as_file
 from valvecalc.writing import write_together
 
@@ -35,9 +35,10 @@ def work_job(
         told["assumed"] += [say("notes", "no_day")] if told["instruments"] else []
     told["shop"] |= {"paper": job.shop.paper} | ({"site": job.shop.site} if job.shop.site else {})
     for row in told.get("photos", ()):
-        picture = pdf.photo_file(job_path.parent, row["file"])
+        picture = pictures.photo_file(job_path.parent, row["file"])
         if picture is not None:
-            row["sha256"] = sha256(picture.read_bytes()).hexdigest()
+            taken = picture.read_bytes()
+            row |= {"sha256": sha256(taken).hexdigest(), "size": len(taken)}
     return seal(told, source)
 
 
@@ -53,11 +54,11 @@ def publish(told: dict[str, Any], folder: Path, photos: Path | None = None) -> l
     What sets the PDF works outside Python: page and text are made meanwhile.
     """
     stem = file_stem(told)
-    as_json = as_file(told)
+    as_json, beside_it = as_file(told), pictures.beside(told, photos)
     with ThreadPoolExecutor(1) as beside:
         paper = beside.submit(pdf.render, told, photos, as_json) if pdf.available() else None
         contents = {
-            f"{stem}.html": html.render(told).encode(),
+            f"{stem}.html": html.render(told, beside_it).encode(),
             f"{stem}.json": as_json.encode(),
             f"{stem}.txt": text.render(told).encode(),
         }

@@ -75,7 +75,8 @@ def photos(job: Job) -> Rows:
     """The photographs by caption; a file that is not there is told. Apart from the record: it asks the disk."""
     rows = []
     for row in job.tables.get("photo", []):
-        told = {"file": row.get("file", ""), "caption": row.get("caption", ""), "stage": row.get("stage", "")}
+        told = {"file": row.get("file", ""), "caption": row.get("caption", "")}
+        told["stage"] = str(row.get("stage", "")).replace("-", " ")
         note = "" if told["file"] and _there(job, told["file"]) else say("record", "no_photo")
         rows.append(told | {"note": note})
     return rows

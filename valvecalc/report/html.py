@@ -17,11 +17,11 @@ from valvecalc.report.style import STYLE, page_foot
 
 #: Around the report as data.
 DATA_BEGINS, DATA_ENDS = '<template id="report-data">', "</template>"
-POLICY = "default-src 'none'; style-src 'unsafe-inline'"
+POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 
 
-def render(report: Mapping[str, Any]) -> str:
-    """The page of a `report` of the JSON contract; parts that it lacks are left out."""
+def render(report: Mapping[str, Any], photos: Mapping[str, bytes] | None = None) -> str:
+    """The page of a `report` of the JSON contract; parts that it lacks are left out. `photos` are shown by name."""
     job = report.get("job", {})
     title = f"Job {job['id']}: {job.get('title', '')}".strip(": ") if job.get("id") else "Bench report"
     body = (
@@ -44,7 +44,7 @@ def render(report: Mapping[str, Any]) -> str:
         parts.section("Not computed, and what it needs", _not_computed(report), "not-computed"),
         parts.section("Assumed on the way", parts.bullets(report.get("assumed", ())), "assumed"),
         parts.section("Readings", _readings(report), "readings"),
-        *record.papers(report),
+        *record.papers(report, photos or {}),
         parts.section("Sources", parts.bullets(words.source(row) for row in report.get("sources", ())), "sources"),
         _foot(report),
     )

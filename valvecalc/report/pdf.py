@@ -13,12 +13,10 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from valvecalc.report.digest import as_file
-from valvecalc.report.pdf_evidence import photo_name, photo_rows
 from valvecalc.report.pdf_pages import document
+from valvecalc.report.pictures import photo_file, photo_name, photo_rows
 
 LAYOUT = Path(__file__).with_name("report.typ")
-#: The pictures that a PDF takes as they are.
-_PICTURES = (".jpg", ".jpeg", ".png", ".gif", ".webp")
 
 #: (with typst's own fonts only, by PDF/UA-1), one after the other until all letters can be set: then the computer's
 #: fonts too, last without the promise of PDF/UA, which forbids a letter that no font has.
@@ -82,18 +80,6 @@ def _photos(report: Mapping[str, Any], folder: Path | None, workshop: Path) -> d
             copyfile(path, workshop / copy)
             found[name] = f"/{copy}"
     return found
-
-
-def photo_file(folder: Path | None, name: str) -> Path | None:
-    """The picture of this name in a folder or below it, None where there is none."""
-    if folder is None or not name:
-        return None
-    try:
-        path = (folder / name).resolve()
-        inside = path.is_relative_to(folder.resolve())
-        return path if inside and path.suffix.lower() in _PICTURES and path.is_file() else None
-    except (OSError, ValueError):  # a name that no system takes
-        return None
 
 
 def _set(data: dict[str, str], workshop: Path) -> bytes:

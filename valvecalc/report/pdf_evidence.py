@@ -9,6 +9,7 @@ from valvecalc.drawing import chart
 from valvecalc.drawing.rounding import percent
 from valvecalc.report import blocks, replacement, words
 from valvecalc.report.blocks import Block, Cell
+from valvecalc.report.pictures import photo_name, photo_rows
 from valvecalc.report.words import Row
 
 Report = Mapping[str, Any]
@@ -58,16 +59,6 @@ def photos(report: Report, found: Mapping[str, str]) -> list[Block]:
             lacking.append(f"{name}{f': {caption}' if caption else ''}")
     missing = blocks.section("Photos that are named and cannot be shown", blocks.bullets(lacking), 2)
     return [*blocks.side_by_side(there), *missing]
-
-
-def photo_rows(report: Report) -> list[Row]:
-    """The photos that a report names."""
-    return list(report.get("photos", ()))
-
-
-def photo_name(row: Row) -> str:
-    """The file of a photo as the job names it."""
-    return str(row.get("file") or row.get("path") or row.get("photo") or "")
 
 
 def verdicts(report: Report) -> list[Block]:

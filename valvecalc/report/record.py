@@ -5,6 +5,7 @@ from typing import Any
 
 from valvecalc.facts import load_toml
 from valvecalc.report import parts, words
+from valvecalc.report.pictures import address
 from valvecalc.report.words import Row
 
 Report = Mapping[str, Any]
@@ -54,7 +55,7 @@ def page(report: Report) -> Iterator[str]:
     yield parts.section(title("dispatch"), _sections(report, "dispatch"), "dispatch")
 
 
-def papers(report: Report) -> Iterator[str]:
+def papers(report: Report, photos: Mapping[str, bytes]) -> Iterator[str]:
     """What stands at the end: corrections, photographs, times."""
     rows = [
         [_said(row["entry"]), _said(row["now"]), _said("; ".join(row["earlier"])), _said(_reason(row))]
@@ -62,11 +63,23 @@ def papers(report: Report) -> Iterator[str]:
     ]
     heads = ["What", "Counts", "Stood there before", "Why"]
     yield parts.section(title("corrections"), parts.table(heads, rows), "corrections")
+    rows_ = report.get("photos", ())
+    shown = "".join(_photo(row, photos[row["file"]]) for row in rows_ if row.get("file") in photos)
     shots = [
-        [_said(row.get(key, "")) for key in ("caption", "stage", "file", "note")] for row in report.get("photos", ())
+        [_said(row.get(key, "")) for key in ("caption", "stage", "file", "note")]
+        for row in rows_
+        if row.get("file") not in photos
     ]
-    yield parts.section(title("photos"), parts.table(["What it shows", "Taken at", "File", ""], shots), "photos")
+    listed = parts.table(["What it shows", "Taken at", "File", ""], shots)
+    pictures_ = f'<div class="photos">{shown}</div>' if shown else ""
+    yield parts.section(title("photos"), pictures_ + listed, "photos")
     yield parts.section(title("papers"), _sections(report, "papers", bare=True), "papers")
+
+
+def _photo(row: Row, picture: bytes) -> str:
+    caption = ", ".join(filter(None, (str(row.get("caption", "")), str(row.get("stage", "")))))
+    image = f'<img src="{address(row["file"], picture)}" alt="{parts.esc(row.get("caption") or "photograph")}">'
+    return f"<figure>{image}<figcaption>{_said(caption)}</figcaption></figure>"
 
 
 def _said(text: object) -> str:

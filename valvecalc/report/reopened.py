@@ -73,6 +73,17 @@ def set_by(pdf: bytes) -> str:
     return str(told.creator) if told and told.creator else "a program that it does not name"
 
 
+def pictures_of(page: bytes) -> dict[str, bytes]:
+    """The photographs that a page carries, by their SHA-256."""
+    from base64 import b64decode
+    from hashlib import sha256
+    from re import findall
+
+    shown = page.partition(DATA_BEGINS.encode())[0]
+    found = [b64decode(text) for text in findall(rb'<img src="data:image/[a-z]+;base64,([A-Za-z0-9+/=]*)"', shown)]
+    return {sha256(one).hexdigest(): one for one in found}
+
+
 def photographs(pdf: bytes) -> dict[str, bytes]:
     """The JPEG files that a PDF carries as they were taken, by their SHA-256; other pictures are stored otherwise."""
     from hashlib import sha256

@@ -41,6 +41,8 @@ dl.facts dt{color:var(--quiet)}dl.facts dd{margin:0}
  grid-auto-flow:dense;align-items:start}
 figure{margin:0;break-inside:avoid}
 figure.stroke{grid-row:span 2}figcaption{font-weight:700;color:var(--ink);margin-bottom:.3rem}
+.photos{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,18rem),1fr));gap:1rem 1.5rem}
+.photos img{display:block;max-width:100%;height:auto;max-height:32rem;margin-bottom:.3rem}
 .drawing{display:block;width:100%;max-width:27rem;height:auto}
 table{border-collapse:collapse;width:100%;margin:.5rem 0}
 caption{text-align:left;color:var(--quiet);padding-bottom:.2rem}

@@ -182,11 +182,18 @@ def _told(one: Any) -> str:
 def _page(told: Mapping[str, Any], page: bytes, unchecked: list[str]) -> str:
     """Why a page for the browser is not that of its data, "" where it is or cannot be compared (then it is said)."""
     from valvecalc.report import html, qr
+    from valvecalc.report.pictures import carried
+    from valvecalc.report.reopened import pictures_of
 
     if told.get("version") != VERSION or not qr.available():
         unchecked.append("the page itself: the valvecalc that wrote it, or what draws its codes, is not here")
         return ""
-    return "" if html.render(told).encode() == page else "The page is not the one that its data give."
+    wanted, there = carried(told), pictures_of(page)
+    lacking = [name for name, mark in wanted.items() if mark not in there]
+    if lacking:
+        return f"Photographs of the report are not in the page as they were: {', '.join(lacking)}."
+    made = html.render(told, {name: there[mark] for name, mark in wanted.items()})
+    return "" if made.encode() == page else "The page is not the one that its data give."
 
 
 def _pages(told: Mapping[str, Any], pdf: bytes, unchecked: list[str]) -> str:
@@ -215,7 +222,7 @@ def _pages(told: Mapping[str, Any], pdf: bytes, unchecked: list[str]) -> str:
 
 def _photos_again(told: Mapping[str, Any], pdf: bytes, folder: Path) -> list[str]:
     """Lay the photographs that a PDF carries where the report looks for them; the names of those it does not carry."""
-    from valvecalc.report.pdf_evidence import photo_name, photo_rows
+    from valvecalc.report.pictures import photo_name, photo_rows
     from valvecalc.report.reopened import photographs
 
     wanted = {photo_name(row): str(row["sha256"]) for row in photo_rows(told) if row.get("sha256")}
