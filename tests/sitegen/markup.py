@@ -1,6 +1,8 @@
 """The tags of a page, as the tests of the built site read them."""
 
+from functools import cache
 from html.parser import HTMLParser
+from os.path import normpath
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
@@ -68,8 +70,21 @@ def local(page: Path, address: str, site: Path) -> tuple[Path, str]:
     """The file that an address on a page leads to, as a server finds it, and the fragment."""
     parts = urlsplit(address)
     path = unquote(parts.path)
-    target = site / path.lstrip("/") if path.startswith("/") else page.parent / path if path else page
-    return (target / "index.html" if target.is_dir() else target).resolve(), unquote(parts.fragment)
+    start = f"{site}/" if path.startswith("/") else f"{page.parent}/"
+    return served(normpath(start + path) if path else str(page)), unquote(parts.fragment)
+
+
+@cache
+def served(place: str) -> Path:
+    """The file that a server sends for a place; a hundred thousand links lead to a few hundred of them."""
+    target = Path(place)
+    return (target / "index.html" if target.is_dir() else target).resolve()
+
+
+@cache
+def is_there(file: Path) -> bool:
+    """Whether a file of a finished site is there, asked once for all links to it."""
+    return file.is_file()
 
 
 def outside(address: str) -> bool:

@@ -1,12 +1,14 @@
 """The markup of every page, as served and on a stick: links arrive, nothing comes from elsewhere or runs inline."""
 
 import re
+from collections import Counter
+from os.path import normpath
 from pathlib import Path
 from urllib.parse import parse_qsl, unquote
 
 import pytest
 
-from tests.sitegen.markup import Markup, local, outside
+from tests.sitegen.markup import Markup, is_there, local, outside
 from valvecalc.sitegen.demo import REPORTS
 from valvecalc.sitegen.stick import write_stick
 
@@ -54,8 +56,8 @@ def test_links_arrive_at_a_file_and_at_a_place_on_it(site: Path, pages: Pages) -
                 continue
             counted += 1
             target, fragment = local(path, address, site)
-            named = path.parent / unquote(address.partition("#")[0])
-            if not target.is_file() or (from_stick and not address.startswith("#") and not named.is_file()):
+            named = unquote(address.partition("#")[0])
+            if not is_there(target) or (from_stick and named and not is_there(Path(normpath(path.parent / named)))):
                 dead.append(f"{place(path, site)} -> {address}: no file")
             elif "=" in fragment:  # the state of a calculator: the edition and entries by name
                 wrong = {name for name, _ in parse_qsl(fragment)} - entries.get(target, set()) - {"e", "solve"}
@@ -70,7 +72,7 @@ def test_ids_are_there_once_and_what_points_to_one_finds_it(site: Path, pages: P
     wrong = []
     for path, page in pages.items():
         ids = page.ids()
-        wrong += [f"{place(path, site)}: {one} twice" for one in sorted({one for one in ids if ids.count(one) > 1})]
+        wrong += [f"{place(path, site)}: {one} twice" for one, times in Counter(ids).items() if times > 1]
         for _, attrs in page.tags:
             aims = {one for name in POINTING for one in attrs.get(name, "").split()}
             wrong += [f"{place(path, site)}: {one} is not there" for one in sorted(aims - set(ids))]
