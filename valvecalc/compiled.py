@@ -95,10 +95,6 @@ class _Speller(Rewriter):
             return self.bind(f"_fact_{key.replace('-', '_')}", fact_value(key))
         if name == "known":
             return self.first_of([self.visit(argument) for argument in node.args])
-        if name == "sweep" and isinstance(function := node.args[0], ast.Lambda):
-            place = ast.Name(id=function.args.args[0].arg, ctx=ast.Store())
-            turn = ast.comprehension(target=place, iter=self.visit(node.args[1]), ifs=[], is_async=0)
-            return ast.ListComp(elt=self.visit(function.body), generators=[turn])
         if name == "vary":
             replace = ast.Attribute(value=self.visit(node.args[0]), attr="_replace", ctx=ast.Load())
             return ast.Call(func=replace, args=[], keywords=[self.visit(keyword) for keyword in node.keywords])
