@@ -46,6 +46,15 @@ def test_a_coil_that_was_found_weak_is_warned_of(work: Work) -> None:
     assert report["now"]["sentence"] == report["headline"]["sentence"]
 
 
+@pytest.mark.parametrize(("volts", "warned"), [("21 V", True), ("12 V", False)])
+def test_pick_up_readings_alone_warn_too(work: Work, volts: str, warned: bool) -> None:
+    """Of the force at 21.6 V, (21/21.6)² = 95 % is asked; of that at 12 V, 31 %."""
+    pickup = [{"state": state, "voltage": volts, "resistance": "25 ohm"} for state in ("flow", "dwell")]
+    coil = {"name": "b", "nominal_voltage": "24 V", "hot_resistance": "25 ohm", "pickup": pickup}
+    report = work({"id": "1", "supply": {"minimum_voltage": "21.6 V"}, "coil": [coil]})[1]
+    assert bool(shifting(report)) is warned, report["headline"]
+
+
 def test_a_coil_that_was_read_again_and_shifts_is_not(work: Work) -> None:
     report = work(job(GOOD))[1]
     assert report["now"]["title"] in ("The valve now: sign-off", "The valve now: works")

@@ -7,11 +7,10 @@ in hand. What was not read again still counts, and it is said that it was not.
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from valvecalc.job import alternating
 from valvecalc.job.compute import Findings
 from valvecalc.job.read import Job
 from valvecalc.job.record import replaced
-from valvecalc.job.verdict import ERRATIC, FAILS, SIGN_OFF, WORKS, percent, say, word_of, words_by_coil
+from valvecalc.job.verdict import ERRATIC, FAILS, SIGN_OFF, WORKS, percent, say, words_by_coil
 from valvecalc.judge import limit_of
 
 #: Decisions after which the valve goes back as it came.
@@ -40,10 +39,8 @@ def _found(found: Findings, own: Mapping[str, float]) -> Iterator[tuple[str, str
     for name, budget in found.budgets.items():
         if budget.release.results["margin"] < 0.0:
             yield "release_fails", name
-        if word_of(budget, own) in (FAILS, ERRATIC):
-            yield "will_not_shift", name
-    for name, trials in alternating.by_coil(found.go).items():
-        if alternating.fails(trials):
+    for name, word in words_by_coil(found, own).items():
+        if word in (FAILS, ERRATIC):
             yield "will_not_shift", name
 
 
