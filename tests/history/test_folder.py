@@ -132,6 +132,15 @@ def test_a_filter_that_fits_nothing(run: Run, jobs: Path) -> None:
     assert run(jobs, "--since", "2023", "--until", "2022")[0] == 2
 
 
+def test_a_job_that_stands_in_two_files_is_named(run: Run, tmp_path: Path) -> None:
+    for name, job in (("a", "LB-1"), ("copy of a", "LB-1"), ("b", "LB-2"), ("c", ""), ("d", "")):
+        (tmp_path / f"{name}.toml").write_text(f'id = "{job}"\ntitle = "x"\n', "utf-8")
+    _, _, err = run(tmp_path)
+    assert "job LB-1 is counted 2 times: a.toml, copy of a.toml" in err
+    assert "LB-2 is counted" not in err and err.count("is counted") == 1
+    assert json.loads(run(tmp_path, "--json")[1])["doubles"] == [{"id": "LB-1", "files": ["a.toml", "copy of a.toml"]}]
+
+
 def test_list_and_filters_agree(run: Run, jobs: Path) -> None:
     everything = json.loads(run(jobs, "--json")[1])
     days = [row["received"] for row in everything["jobs"]]

@@ -14,7 +14,7 @@ from valvecalc.facts import load_toml
 from valvecalc.history import counts, told
 from valvecalc.history.entry import Entry, clean
 from valvecalc.history.index import Memory, remember
-from valvecalc.history.tally import KEYS, PERIODS, Wanted, ordered, tallied, wished
+from valvecalc.history.tally import KEYS, PERIODS, Wanted, doubles, ordered, tallied, wished
 from valvecalc.progress import bar
 
 #: Lines of the list without --all, and files that are named as skipped one by one.
@@ -33,6 +33,7 @@ def say(options: Any) -> int:
     only = "; ".join(filter(None, (only, "open" if wish.open_only else "")))
     data: dict[str, Any] = {"schema": 1, "kind": "history", "ok": True, "folder": options.folder, "only": only}
     data["skipped"] = [{"file": file, "why": why} for file, why in memory.skipped]
+    data["doubles"] = doubles(memory.jobs)
     data["counts"] = tallied(jobs, by)
     written = _write(options, data, jobs)
     if options.json:
@@ -40,7 +41,7 @@ def say(options: Any) -> int:
             json.dumps(data | {"jobs": [_plain(job) for job in jobs], "written": written}, ensure_ascii=False, indent=1)
         )
         return 0 if jobs else 1
-    _trouble(memory)
+    _trouble(memory, data["doubles"])
     if not jobs:
         print(_nothing(memory, only, options.folder), file=sys.stderr)
         return 1
@@ -126,11 +127,13 @@ def _write(options: Any, data: dict[str, Any], jobs: list[Entry]) -> list[str]:
     return written
 
 
-def _trouble(memory: Memory) -> None:
+def _trouble(memory: Memory, twice: list[dict[str, Any]]) -> None:
     for file, why in memory.skipped[:MOST]:
         print(f"skipped {file}: {why}", file=sys.stderr)
     if len(memory.skipped) > MOST:
         print(f"skipped {len(memory.skipped) - MOST} more; --json names all", file=sys.stderr)
+    for row in twice[:MOST]:
+        print(f"job {row['id']} is counted {len(row['files'])} times: {', '.join(row['files'])}", file=sys.stderr)
 
 
 def _nothing(memory: Memory, only: str, folder: str) -> str:

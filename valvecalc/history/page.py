@@ -84,6 +84,8 @@ def page(data: Mapping[str, Any], jobs: Sequence[Entry]) -> str:
     )
     skipped = [f"{row['file']}: {row['why']}" for row in data["skipped"]]
     body.append(parts.section("Files that were skipped", parts.bullets(skipped), "skipped"))
+    twice = [f"{row['id']}: {', '.join(row['files'])}" for row in data["doubles"]]
+    body.append(parts.section("Jobs that stand in several files, and count as often", parts.bullets(twice), "doubles"))
     body.append(f'<footer><p class="quiet">valvecalc {VERSION}</p></footer>')
     return (
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'

@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from unicodedata import normalize
 
 from valvecalc.facts import load_toml
-from valvecalc.history.entry import CAME_BACK, Entry, titles
+from valvecalc.history.entry import CAME_BACK, Entry, clean, titles
 from valvecalc.job.fields import fields
 
 HELD = "held"
@@ -72,6 +72,14 @@ def _in(word: str, *texts: str) -> bool:
 def _alike(text: str) -> str:
     """The one spelling of texts that a reader takes for the same: case, and letters put together from parts."""
     return normalize("NFKC", text).casefold()
+
+
+def doubles(jobs: Iterable[Entry]) -> list[Plain]:
+    """Ids that more than one file carries, each with its files: a copy would be counted as a job of its own."""
+    files: dict[str, list[str]] = defaultdict(list)
+    for job in jobs:
+        files[job.id].append(clean(job.file))
+    return [{"id": clean(name), "files": each} for name, each in files.items() if name and len(each) > 1]
 
 
 KEYS: Mapping[str, Callable[[Entry], Any]] = {
