@@ -71,7 +71,7 @@ function fill() {
   document.dispatchEvent(new Event("bench:shown"));
 }
 // After the work only the stages count in which something is read again.
-const counts = (stage) => !left || stage.dataset.id === "end" || all(".step", stage).some((step) => steps.get(step).some(asked));
+const counts = (stage) => (stage !== ownStage || Boolean(one(".step", stage))) && (!left || stage.dataset.id === "end" || all(".step", stage).some((step) => steps.get(step).some(asked)));
 function show(place, move) {
   const [id, when] = place || [];
   left = when === "left";
@@ -197,7 +197,7 @@ addEventListener("beforeprint", () => {
 });
 addEventListener("afterprint", () => { delete root.dataset.paper; fill(); });
 
-shop.bench = { root, WORDS, all, one, made, act, raw, say, sure, show, go, fill, changed, tellJob, now: () => now, left: () => left, rowsOf, keep, hasUnit, specs: steps };
+shop.bench = { root, WORDS, all, one, made, act, raw, say, sure, show, go, fill, changed, tellJob, now: () => now, left: () => left, rowsOf, keep, hasUnit, specs: steps, ownSteps() { ownSteps(); show(placed(), false); } };
 show(placed(), Boolean(placed()));
 one(".bench__files").open = !jobs.open();
 root.dataset.awake = "yes";

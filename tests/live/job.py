@@ -28,14 +28,15 @@ const { toToml, fromToml, exported } = shop.bench;
 const asked = {
   again: (text) => toToml(fromToml(text)),
   exported: (text) => exported(fromToml(text)),
-  judged(text, tools, own) {
-    const tables = benchJob.read(fromToml(text), tools, own);
+  judged(text, tools, own, checks) {
+    const tables = benchJob.read(fromToml(text), tools, own, checks);
     const judged = (side) => benchJob.judged(side).filter((row) => row.verdict);
     const verdicts = (side) => judged(side).map((row) => [row.subject, row.verdict]);
     return {
       faults: tables.faults.map(({ table, row, key }) => [table, row, key]),
       wants: benchJob.wants(tables),
       verdicts: verdicts(tables),
+      told: judged(tables).filter((row) => row.sheet.startsWith("own ")).map((row) => row.text),
       refused: benchJob.judged(tables).filter((row) => row.errors).map((row) => row.sheet),
       closed: benchJob.closed(tables),
       left: tables.left && verdicts(tables.left),

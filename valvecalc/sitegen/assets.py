@@ -14,7 +14,7 @@ STYLES = ("colours", "text", "frame", "doors", "marks", "form", "find", "finder"
 #: Those that only the pages load which name them in their front matter (`style`).
 OWN_STYLES = ("job", "tables")
 #: Scripts put together from the pieces of site/scripts, in their order: a later one calls earlier ones by name.
-JOINED = {"job-form": ("job-page", "job-field", "job-form")}
+JOINED = {"job-form": ("job-page", "job-own", "job-field", "job-form")}
 #: A formula, and a letter that stands alone in it.
 _MATH = re.compile(r"<math\b.*?</math>", re.DOTALL)
 _LETTER = re.compile(r"<mi>([^<]|&\w+;)</mi>")

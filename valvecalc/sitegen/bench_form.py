@@ -52,6 +52,7 @@ def _page() -> str:
         '<nav class="bench__stages with-script" aria-label="Stages of the job"></nav>',
         *(_before(part) for part in words["before"]),
         *(_stage(stage, specs, words) for stage in blank["stages"]),
+        _own(),
         _end(told),
         "</div>",
     ]
@@ -59,9 +60,11 @@ def _page() -> str:
 
 
 def _for_script(words: Row) -> dict[str, Any]:
-    keys = ("unread", "promise", "tools", "limits", "later")
+    keys = ("unread", "promise", "tools", "limits", "checks", "later")
+    bench = load_toml("bench.toml")["words"]
     results = "|".join(choices(fields("job", "acceptance")["result"]))
-    told = {key: words["words"][key] for key in keys} | {"results": results}
+    told = {key: words["words"][key] for key in keys} | {"results": results, "own": "the shop's own"}
+    told |= {"noCaution": bench["no_caution"], "shopHow": bench["shop_how"]}
     return told | {"sheets": words["sheets"], "quoted": list(QUOTED)}
 
 
@@ -80,6 +83,15 @@ def _open_job(told: Row) -> str:
         f'{_act("save", "Save the job file")}</p><div class="bench__others"></div>'
         f'<p class="bench__stays">{marks.esc(told["stays"])}</p></details>'
         '<input type="file" hidden accept=".toml,text/plain" aria-label="A job file, or shop.toml"></section>'
+    )
+
+
+def _own() -> str:
+    """The shop's own checks; the script makes their steps from shop.toml."""
+    stage = load_toml("bench.toml")["stages"]["own"]
+    return (
+        f'<section class="bench__stage with-script" data-id="own"><h2 tabindex="-1">{marks.esc(stage["title"])}</h2>'
+        f"<p>{marks.esc(stage['about'])}</p></section>"
     )
 
 

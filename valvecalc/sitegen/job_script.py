@@ -22,9 +22,10 @@ from valvecalc.printing.javascript import functions_text, runtime_names, runtime
 from valvecalc.quantities import VOCABULARY
 from valvecalc.report.words import ORIGINS
 from valvecalc.sitegen.calculators import script_json
+from valvecalc.unit_table import dimension_names, dimension_row
 
 #: The pieces in their order: a later one calls earlier ones by name.
-PIECES = ("readings.js", "checks.js", "stand.js", "limits.js", "front.js")
+PIECES = ("readings.js", "checks.js", "own.js", "stand.js", "limits.js", "front.js")
 #: The calculations that they call, by id, beside the sheets that the engine works.
 CALLED = ("area-ratio", "lowest-voltage", "nominal-resistance", "resistance-at-20", "winding-resistance")
 FACTS = (
@@ -78,6 +79,8 @@ def _data() -> dict[str, Any]:
         "carried": CARRIED,
         "fields": known,
         "day": DO["date"],
+        "yesNo": DO["yes-no"],
+        "spelled": _spelled(),
         "words": {name: _word(name) for name in sorted({*names, *_TOLD})},
         "facts": {key: fact_value(key) for key in FACTS},
         "cable": load_table("cable.csv"),
@@ -95,6 +98,16 @@ def _data() -> dict[str, Any]:
             for key, field in fields("job", table).items()
         },
     }
+
+
+def _spelled() -> dict[str, list[str]]:
+    """The spellings of units by dimension, each where the table has it first: what the unit of a shop's check means."""
+    found: dict[str, list[str]] = {}
+    seen: set[str] = set()
+    for name in dimension_names():
+        found[name] = [one for one in dimension_row(name).names if one not in seen]
+        seen.update(found[name])
+    return found
 
 
 def _rules() -> dict[str, dict[str, list[Any]]]:

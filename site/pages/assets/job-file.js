@@ -45,7 +45,7 @@
       left.push(`${where}: ${jobs.plain(row[key]) ?? ""}`);
       delete row[key];
     };
-    benchJob.read(copy).faults.forEach(({ at, key, table, row }) => out(at, key, `${table} ${row + 1} ${at.when === "as-left" ? "as left " : ""}${key}`));
+    benchJob.read(copy, [], {}, shop.kept("checks") || []).faults.forEach(({ at, key, table, row }) => out(at, key, `${table} ${row + 1} ${at.when === "as-left" ? "as left " : ""}${key}`));
     [["as_received", "reproduced"], ["acceptance", "result"]].forEach(([table, key]) => jobs.rows(copy[table]).forEach((row) => {
       if (jobs.plain(row[key]) === "not-run" && !jobs.plain(row.why).trim()) out(row, key, `${table} ${key}, without its why`);
     }));
@@ -92,11 +92,16 @@
     }
     const limits = Object.fromEntries(Object.entries(isTable(raw.limits) ? raw.limits : {}).map(([key, value]) => [key, jobs.plain(value) || ""]));
     const names = Object.keys(limits);
-    if (jobs.rows(raw.instrument).length || names.length) { // a shop.toml: its instruments and its own limits are of use here
+    const checks = jobs.rows(raw.check).filter((row) => ["title", "unit", "good", "caution"].some((key) => key in row) && jobs.plain(row.id))
+      .map((row) => Object.fromEntries(["id", "title", "unit", "at_least", "at_most", "good", "caution"].map((key) => [key, jobs.plain(row[key]) || ""])));
+    if (jobs.rows(raw.instrument).length || names.length || checks.length) { // a shop.toml: what of it is of use here
       const tools = jobs.rows(raw.instrument).map((row) => Object.fromEntries(["id", "range", "accuracy"].map((key) => [key, jobs.plain(row[key]) || ""])));
       shop.keep("instruments", tools);
       shop.keep("limits", limits);
-      say(`${tools.length} instruments are known now.${names.length ? ` ${WORDS.limits} ${names.join(", ")}.` : ""}`);
+      shop.keep("checks", checks);
+      shop.bench.ownSteps();
+      const asked = checks.length ? ` ${WORDS.checks} ${checks.map(({ id, title }) => title || id).join("; ")}.` : "";
+      say(`${tools.length} instruments are known now.${names.length ? ` ${WORDS.limits} ${names.join(", ")}.` : ""}${asked}`);
       changed();
       return;
     }

@@ -89,10 +89,10 @@ shop.jobs = (() => {
   const isLeft = (row) => row.when === "as-left";
   // The rows of a table that are as found, the very objects.
   const found = (raw, table) => rows(raw[table]).filter((row) => !isLeft(row));
-  const HEAD = "job", REPEATED = ["coil", "leakage", "drift", "loss", "acceptance", "part", "torque_done", "ring"];
+  const HEAD = "job", REPEATED = ["coil", "leakage", "drift", "loss", "acceptance", "part", "torque_done", "ring", "check"];
   const BELOW = ["pickup", "push"];
-  // Rows that a word names: a line of the acceptance run, a part, a torque.
-  const NAMES = { acceptance: "test", part: "name", torque_done: "what" };
+  // Rows that a word names: a line of the acceptance run, a part, a torque, an answer to a check of the shop.
+  const NAMES = { acceptance: "test", part: "name", torque_done: "what", check: "id" };
   const calledBy = (table) => (table === "coil" ? "name" : "path");
   // The rows as left: for each row as found the one of its name, or undefined; then those that have none. Of a single table one.
   function left(raw, table) {
@@ -117,7 +117,9 @@ shop.jobs = (() => {
     if (table === HEAD) return { row: raw };
     if (at.named) {
       const key = NAMES[table];
-      const row = found(raw, table).find((one) => one[key] === at.named) || (make ? added(raw, table, { [key]: at.named }) : undefined);
+      const among = at.left ? rows(raw[table]).filter(isLeft) : found(raw, table);
+      const blank = { [key]: at.named, ...(at.left ? { when: "as-left" } : {}) };
+      const row = among.find((one) => one[key] === at.named) || (make ? added(raw, table, blank) : undefined);
       return { row, owner: raw, list: table };
     }
     const own = found(raw, table)[number];

@@ -39,7 +39,7 @@
   }
   // Under a reading stands its own verdict: of the readings as found, or as left.
   function tellStep(step, rows) {
-    const sheets = WORDS.sheets[step.dataset.step] || [];
+    const sheets = WORDS.sheets[step.dataset.step] || [step.dataset.step];
     const states = new Set(shop.bench.specs.get(step).map((spec) => spec.state).filter(Boolean));
     const each = step.dataset.each;
     all(".judged", step).forEach((area) => {
@@ -135,9 +135,9 @@
     const { spec, place } = box;
     const value = shop.jobs.get(raw(), spec.field, place);
     if (value === undefined) return null;
-    if (["quantity", "repeats", "date"].includes(spec.kind)) {
+    if (["quantity", "repeats", "date"].includes(spec.kind) || spec.field === "check.answer") {
       const [table] = spec.field.split(".").slice(-2);
-      return benchJob.refusal(table, spec.field.slice(spec.field.lastIndexOf(".") + 1), value);
+      return benchJob.refusal(table, spec.field.slice(spec.field.lastIndexOf(".") + 1), value, spec.named);
     }
     const [table, key] = spec.field.split(".").slice(-2);
     const promised = table !== "intake" && !WORDS.quoted.includes(key) && /\bsafe(ly)?\b/i.test(shop.jobs.inWords(value));
@@ -167,7 +167,7 @@
     asked += 1;
     const mine = asked;
     await shop.load(...ENGINE);
-    const tables = benchJob.read(raw(), (shop.kept("instruments") || []), ownLimits());
+    const tables = benchJob.read(raw(), (shop.kept("instruments") || []), ownLimits(), (shop.kept("checks") || []));
     await shop.load(...new Set([...benchJob.wants(tables), ...benchJob.sheets()].map((id) => `assets/calc/${id}.js`)));
     if (mine !== asked) return; // a later answer is on its way
     const options = { system: shop.units().system };

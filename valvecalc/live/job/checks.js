@@ -220,6 +220,7 @@ const judgedRows = (tables, options) => {
     const verdict = coil.open ? "reject" : "accept", text = coil.open ? "Open." : "Closed.";
     found.push({ subject: `coil ${coil.name}: winding`, sheet: "open", verdict, table: "coil", row: at, text });
   });
+  found.push(...ownJudged(tables.own));
   tables.many.coil.forEach((coil, at) => {
     if (coil.kind !== "ac") return;
     coil.pickup.filter((one) => typeof one.shifted === "boolean").forEach((one) => {

@@ -57,8 +57,7 @@ const toolUncertainty = (id, name, dimension, si) => {
 };
 
 /** One reading as an entry of the engine; throws what the engine's reader of units throws. */
-const jobReading = (name, raw) => {
-  const [, dimension] = DATA.words[name];
+const jobReading = (name, raw, dimension = DATA.words[name][1]) => {
   const text = isTable(raw) && !isMarked(raw) ? raw.value : raw;
   if (isTable(raw) && !isMarked(raw) && typeof text !== "string") throw jobRefused("a text with its unit", "Write it like 160 bar.");
   const written = jobText(text);
@@ -85,8 +84,7 @@ const jobUncertainty = ({ halfWidth, expanded }) => (halfWidth === null ? null :
 const plainSum = (values) => values.reduce((sum, x) => sum + x, 0);
 
 /** The mean of trials in the unit of the first, their scatter beside the instrument's error. */
-const jobMean = (name, each) => {
-  const [, dimension] = DATA.words[name];
+const jobMean = (name, each, dimension = DATA.words[name][1]) => {
   const [first] = each;
   if (each.length === 1) return { ...first, origin: "measured" };
   const values = each.map((one) => one.si);
@@ -173,6 +171,10 @@ const jobTables = (raw) => {
       side.raw[table] = rowsOf(raw[table]).filter(of);
       side.many[table] = side.raw[table].map((row, at) => jobTable(table, row, at, faults));
     }
+  }
+  for (const [side, of] of [[found, (row) => !isLeft(row)], [left, isLeft]]) {
+    side.raw.check = rowsOf(raw.check).filter(of);
+    side.own = answersOf(side.raw.check, faults);
   }
   const sides = [rowsOf(raw.coil).filter((row) => !isLeft(row)), rowsOf(raw.coil).filter(isLeft)];
   const coils = sides.flatMap((rows) => rows.map((row, at) => coilOf(row, at, faults)));
