@@ -201,5 +201,7 @@ shop.bench = { root, WORDS, all, one, made, act, raw, say, sure, show, go, fill,
 show(placed(), Boolean(placed()));
 one(".bench__files").open = !jobs.open();
 root.dataset.awake = "yes";
-// The engine follows when the page stands; without reception it comes from the device's own store.
-addEventListener("load", () => shop.load("assets/job-verdicts.js").catch(() => say("The judging is not loaded: no reception?")));
+// Where a job is open the engine follows when the page stands; without reception it comes from the device's own store.
+const judging = () => jobs.open() && shop.load("assets/job-verdicts.js").catch(() => say("The judging is not loaded: no reception?"));
+addEventListener("load", judging);
+document.addEventListener("bench:changed", judging);

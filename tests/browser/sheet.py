@@ -5,7 +5,7 @@ from pathlib import Path
 from playwright.sync_api import Page, expect
 
 from valvecalc.job.compute import compute
-from valvecalc.job.judged import verdict_rows
+from valvecalc.job.judged import side_by_side, verdict_rows
 from valvecalc.job.read import read_job
 
 SHEET = "job/sheet/"
@@ -79,3 +79,8 @@ def left_told(page: Page) -> list[tuple[str, str]]:
         )
         for row in rows
     ]
+
+
+def left_at_desk(path: Path, shop: Path | None = None) -> list[tuple[str, str]]:
+    job = read_job(path, shop)
+    return [(row["subject"].lower(), row["verdict"]) for row in side_by_side(job, compute(job))]

@@ -6,17 +6,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.sheet import SHEET, at_desk, begun, field, left_told, put, save, stage
+from tests.browser.sheet import SHEET, at_desk, begun, field, left_at_desk, left_told, put, save, stage
 from tests.live.job import SHOP, tools
 from valvecalc.demo import JOBS
-from valvecalc.job.compute import compute
-from valvecalc.job.judged import side_by_side
-from valvecalc.job.read import read_job
-
-
-def left_at_desk(path: Path, shop: Path | None = None) -> list[tuple[str, str]]:
-    job = read_job(path, shop)
-    return [(row["subject"].lower(), row["verdict"]) for row in side_by_side(job, compute(job))]
 
 
 def test_as_left_stands_beside_as_found_and_the_desk_judges_both_alike(
@@ -47,9 +39,9 @@ def test_as_left_stands_beside_as_found_and_the_desk_judges_both_alike(
     assert "The job" not in bench.locator(".bench__stages button:visible").all_inner_texts()
     stage(bench, "Without pressure")
     put(bench, "pick-up-dry", "coil.pickup.voltage", "13.1", state="no-pressure")
-    put(bench, "pick-up-dry", "acceptance.result", "not-run")
-    put(bench, "pick-up-dry", "acceptance.why", "stand had no slow supply")
-    stage(bench, "On the stand")
+    stage(bench, "Coils, cold, both pins off")
+    put(bench, "plug", "acceptance.result", "not-run")
+    put(bench, "plug", "acceptance.why", "stand had no slow supply")
     path = save(bench, tmp_path)
     raw = tomllib.loads(path.read_text("utf-8"))
     first = {"nominal_voltage": "24 V", "name": "a", "nominal_power": "30 W"}
@@ -60,7 +52,7 @@ def test_as_left_stands_beside_as_found_and_the_desk_judges_both_alike(
             "pickup": [{"state": "no-pressure", "voltage": "13.1 V"}],
         },
     ]  # fmt: skip
-    assert [row["result"] for row in raw["acceptance"]] == ["pass", "not-run"]
+    assert [(row["result"], row["why"]) for row in raw["acceptance"]] == [("not-run", "stand had no slow supply")]
     assert raw["acceptance"][0]["limit"].startswith("blocks one way, polarity as marked")
     expect(bench.locator(".bench__judged .judged__left")).to_have_count(1)
     assert left_told(bench) == left_at_desk(path)

@@ -70,7 +70,7 @@ def papers(report: Report, photos: Mapping[str, bytes]) -> Iterator[str]:
         for row in rows_
         if row.get("file") not in photos
     ]
-    listed = parts.table(["What it shows", "Taken at", "File", ""], shots)
+    listed = parts.table(["What it shows", "Taken at", "File", "Note"], shots)
     pictures_ = f'<div class="photos">{shown}</div>' if shown else ""
     yield parts.section(title("photos"), pictures_ + listed, "photos")
     yield parts.section(title("papers"), _sections(report, "papers", bare=True), "papers")

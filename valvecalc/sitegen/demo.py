@@ -6,6 +6,7 @@ from valvecalc.demo import JOB, JOBS
 from valvecalc.job.publish import work_job
 from valvecalc.report.html import render
 from valvecalc.report.parts import verdict
+from valvecalc.report.pictures import beside
 from valvecalc.sitegen import marks
 
 #: Job file -> what came of it, and its report as a page.
@@ -19,7 +20,9 @@ REPORTS = {
 def demo_pages() -> dict[str, str]:
     """The page and the reports. They carry the last day of their job, so that the same sources give the same pages."""
     told = {name: work_job(JOBS / name) for name in REPORTS}
-    return {"job/demo.md": _page(told)} | {REPORTS[name][1]: render(report) for name, report in told.items()}
+    return {"job/demo.md": _page(told)} | {
+        REPORTS[name][1]: render(report, beside(report, JOBS)) for name, report in told.items()
+    }
 
 
 def _page(told: dict[str, dict[str, Any]]) -> str:

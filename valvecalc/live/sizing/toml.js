@@ -14,7 +14,9 @@ const tomlTables = (text, file, western) => {
   try { return tomlPlain(TOML.parse(written, { integersAsBigInt: true })); } catch (fault) {
     if (!(fault instanceof TOML.TomlError)) throw fault;
     const why = fault.message.split("\n")[0].replace("Invalid TOML document: ", "");
-    const action = "Correct that line: texts in quotes, one key a line.";
+    const action = why.includes("redefine")
+      ? "It stands there already: put both into one, or write [[name]] before each where several are allowed."
+      : 'Correct that line: a text, and a value with its unit, in quotes ("160 bar"), one key a line.';
     return stop(`${why} (at line ${fault.line}, column ${fault.column})`, "TOML", action);
   }
 };
