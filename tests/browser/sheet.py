@@ -47,6 +47,16 @@ def put(page: Page, step: str, path: str, text: str, row: int = 0, state: str = 
         control.fill(text)
 
 
+def cold_coil(page: Page) -> None:
+    """A coil of 24 V and 30 W read at 26 Ω and 22 °C: a third too much."""
+    stage(page, "Before anything else")
+    put(page, "plates", "coil.nominal_voltage", "24")
+    put(page, "plates", "coil.nominal_power", "30")
+    stage(page, "Coils, cold, both pins off")
+    put(page, "ohms", "coil.coil_temperature", "22")
+    put(page, "ohms", "coil.resistance", "26")
+
+
 def save(page: Page, folder: Path) -> Path:
     stage(page, "What is judged")
     with page.expect_download() as saved:

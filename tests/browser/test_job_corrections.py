@@ -5,7 +5,7 @@ from pathlib import Path
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.sheet import SHEET, at_desk, begun, field, put, save, stage, told
+from tests.browser.sheet import SHEET, at_desk, begun, cold_coil, field, put, save, stage, told
 from valvecalc.job.read import read_job
 
 
@@ -21,12 +21,7 @@ def correct(page: Page, step: str, path: str, text: str, why: str) -> None:
 
 def test_the_earlier_value_stays_with_its_reason(bench: Page, served: str, tmp_path: Path) -> None:
     begun(bench, served)
-    stage(bench, "Before anything else")
-    put(bench, "plates", "coil.nominal_voltage", "24")
-    put(bench, "plates", "coil.nominal_power", "30")
-    stage(bench, "Coils, cold, both pins off")
-    put(bench, "ohms", "coil.coil_temperature", "22")
-    put(bench, "ohms", "coil.resistance", "26")
+    cold_coil(bench)
     bench.locator(field(bench, "ohms", "coil.resistance")).blur()
     assert bench.locator(".field__mend").count() == 0  # the first value corrects nothing
     bench.reload()

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.sheet import SHEET, at_desk, begun, field, left_at_desk, left_told, put, save, stage
+from tests.browser.sheet import SHEET, at_desk, begun, cold_coil, field, left_at_desk, left_told, put, save, stage
 from tests.live.job import SHOP, tools
 from valvecalc.demo import JOBS
 
@@ -15,12 +15,7 @@ def test_as_left_stands_beside_as_found_and_the_desk_judges_both_alike(
     bench: Page, served: str, tmp_path: Path
 ) -> None:
     begun(bench, served)
-    stage(bench, "Before anything else")
-    put(bench, "plates", "coil.nominal_voltage", "24")
-    put(bench, "plates", "coil.nominal_power", "30")
-    stage(bench, "Coils, cold, both pins off")
-    put(bench, "ohms", "coil.coil_temperature", "22")
-    put(bench, "ohms", "coil.resistance", "26")
+    cold_coil(bench)
     expect(bench.locator('[data-step="ohms"] .judged')).to_contain_text("reject")
     assert bench.locator('[data-step="plug"] .field').count() == 0
     bench.get_by_role("button", name="As left", exact=True).tap()

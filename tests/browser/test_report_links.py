@@ -11,7 +11,7 @@ from playwright.sync_api import Browser
 from tests.browser.test_calculators import TURN
 from tests.report.demo_reports import NAMES, SITE, shelves, single, worked
 from valvecalc.quantities import VOCABULARY
-from valvecalc.report import reopen
+from valvecalc.report import links
 from valvecalc.units import from_si, read, to_si
 
 
@@ -57,7 +57,7 @@ def test_the_link_of_each_calculation_opens_it_with_its_entries(
     page.on("pageerror", lambda error: errors.append(str(error)))
     compared = 0
     for row in worked(jobs, name)["answers"]:
-        address, _, fragment = reopen.url(row, SITE).removeprefix(f"{SITE}/").partition("#")
+        address, _, fragment = links.url(row, SITE).removeprefix(f"{SITE}/").partition("#")
         page.goto(served + address)
         page.mouse.move(10, 10)
         page.keyboard.press("Shift")

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from valvecalc.report import parts, reopen, words
+from valvecalc.report import links, parts, words
 from valvecalc.report.words import Row
 
 #: Side of a module of a QR code, mm, as on the paper of the PDF.
@@ -123,13 +123,13 @@ def _sources(row: Row) -> str:
 
 def _reopen(row: Row, site: str) -> str:
     """The link that opens it again and, folded on the screen, its QR code; without an address the command."""
-    url = reopen.url(row, site)
+    url = links.url(row, site)
     if not url:
-        command = reopen.command(row)
-        said = f'<summary>{parts.esc(reopen.BY_COMMAND)}</summary><p class="mono">{parts.esc(command)}</p>'
+        command = links.command(row)
+        said = f'<summary>{parts.esc(links.BY_COMMAND)}</summary><p class="mono">{parts.esc(command)}</p>'
         return f"<details>{said}</details>" if command else ""
-    made = reopen.code(row, url)
-    said = reopen.SAID if made else reopen.TOO_LONG
+    made = links.code(row, url)
+    said = links.SAID if made else links.TOO_LONG
     link = f'<p class="reopen"><a href="{parts.esc(url)}">{parts.esc(said)}</a></p>'
     if made is None:
         return link

@@ -10,7 +10,7 @@ from typing import Any
 from valvecalc.drawing import chart
 from valvecalc.drawing.rounding import percent
 from valvecalc.drawing.shapes import symbol
-from valvecalc.report import joints, parts, record, reopen, replacement, words
+from valvecalc.report import joints, links, parts, record, replacement, words
 from valvecalc.report.answers import answer
 from valvecalc.report.digest import as_file
 from valvecalc.report.style import STYLE, page_foot
@@ -149,7 +149,7 @@ def _verdicts(report: Mapping[str, Any]) -> str:
 def _answers(report: Mapping[str, Any]) -> str:
     site = str(report.get("shop", {}).get("site", ""))
     body = "".join(answer(row, place, site) for place, row in enumerate(report.get("answers", ()), 1))
-    return f'<p class="quiet">{parts.esc(f"{words.COVERAGE} {words.ONCE} {reopen.SPREAD}")}</p>{body}' if body else ""
+    return f'<p class="quiet">{parts.esc(f"{words.COVERAGE} {words.ONCE} {links.SPREAD}")}</p>{body}' if body else ""
 
 
 def _thresholds(report: Mapping[str, Any]) -> str:

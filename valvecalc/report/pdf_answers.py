@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from valvecalc.report import blocks, reopen, words
+from valvecalc.report import blocks, links, words
 from valvecalc.report.blocks import Block
 from valvecalc.report.words import Row
 
@@ -11,7 +11,7 @@ from valvecalc.report.words import Row
 def calculations(report: Mapping[str, Any], site: str) -> list[Block]:
     """Every answer of the report, or nothing where it has none."""
     told = [block for row in report.get("answers", ()) for block in answer(row, site)]
-    return [blocks.text(f"{words.COVERAGE} {words.ONCE} {reopen.SPREAD}", "quiet"), *told] if told else []
+    return [blocks.text(f"{words.COVERAGE} {words.ONCE} {links.SPREAD}", "quiet"), *told] if told else []
 
 
 def answer(row: Row, site: str) -> list[Block]:
@@ -113,9 +113,9 @@ def _sources(row: Row) -> list[Block]:
 
 def _reopen(row: Row, site: str) -> list[Block]:
     """The link with its inputs, as a link and as a QR code; without an address of the shop's pages the command."""
-    url = reopen.url(row, site)
+    url = links.url(row, site)
     if not url:
-        command = reopen.command(row)
-        return [blocks.text(reopen.BY_COMMAND, "quiet"), blocks.text(command, "mono")] if command else []
-    made = reopen.code(row, url)
-    return [{"kind": "reopen", "url": url, "text": reopen.SAID if made else reopen.TOO_LONG, "qr": made}]
+        command = links.command(row)
+        return [blocks.text(links.BY_COMMAND, "quiet"), blocks.text(command, "mono")] if command else []
+    made = links.code(row, url)
+    return [{"kind": "reopen", "url": url, "text": links.SAID if made else links.TOO_LONG, "qr": made}]

@@ -51,7 +51,7 @@ def photos(report: Report, found: Mapping[str, str]) -> list[Block]:
     """Photos by caption; `found` gives the place of each that is there, the others are named."""
     there, lacking = [], []
     for row in photo_rows(report):
-        name, caption = photo_name(row), str(row.get("caption") or row.get("title") or "")
+        name, caption = photo_name(row), str(row.get("caption", ""))
         if name in found:
             told = blocks.plain(caption or name)
             there.append({"kind": "photo", "file": found[name], "caption": told, "alt": told})

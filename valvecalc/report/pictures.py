@@ -23,7 +23,7 @@ def photo_rows(report: Mapping[str, Any]) -> list[Row]:
 
 def photo_name(row: Row) -> str:
     """The file of a photo as the job names it."""
-    return str(row.get("file") or row.get("path") or row.get("photo") or "")
+    return str(row.get("file", ""))
 
 
 def carried(report: Mapping[str, Any]) -> dict[str, str]:

@@ -9,8 +9,8 @@ from typing import Any
 
 #: A longer link fills more modules than a phone reads from paper at the size that the page has: version 22, 105 a side.
 MOST = 1003
-#: Any of the eight masks can be read. To score them all for each code cost more than the rest of a report; by the score
-#: of the standard this one lies 1 % over the best on average, 9 % at most, for the links of the example jobs.
+#: Any of the eight masks can be read. To score them all for each code took a quarter of the time of a report; by the
+#: score of the standard this one lies 1 % over the best on average, 9 % at most, for the links of the example jobs.
 MASK = 2
 _ONE_AT_A_TIME = Lock()
 

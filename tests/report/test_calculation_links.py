@@ -14,7 +14,7 @@ from pypdf import PdfReader
 from tests.report.codes import decoded
 from tests.report.demo_reports import NAMES, SITE, shelves, single, worked
 from valvecalc.quantities import VOCABULARY
-from valvecalc.report import html, pdf, reopen
+from valvecalc.report import html, links, pdf
 from valvecalc.units import to_si
 
 
@@ -23,7 +23,7 @@ def jobs(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return shelves(tmp_path_factory.mktemp("demo"))
 
 
-def links(page: str) -> list[str]:
+def addresses(page: str) -> list[str]:
     return [unescape(one) for one in findall(r'<p class="reopen"><a href="([^"]*)"', page)]
 
 
@@ -33,7 +33,7 @@ def test_page_and_paper_have_the_same_link_for_each_calculation(name: str, jobs:
     page = html.render(told)
     wanted = [SITE + row["link"] for row in told["answers"]]
     assert len(wanted) >= 6
-    assert links(page) == wanted
+    assert addresses(page) == wanted
     (tmp_path / "report.pdf").write_bytes(pdf.render(told, jobs))
     notes = [
         note.get_object() for sheet in PdfReader(tmp_path / "report.pdf").pages for note in sheet.get("/Annots", ())
@@ -45,7 +45,7 @@ def test_page_and_paper_have_the_same_link_for_each_calculation(name: str, jobs:
 def test_each_code_of_the_page_holds_its_link(name: str, jobs: Path) -> None:
     page = html.render(worked(jobs, name))
     drawn = findall(r'<details class="code">.*?viewBox="0 0 (\d+) \d+"(.*?)</svg></details>', page, DOTALL)
-    assert [decoded(svg, int(side)) for side, svg in drawn] == [[one] for one in links(page)]
+    assert [decoded(svg, int(side)) for side, svg in drawn] == [[one] for one in addresses(page)]
 
 
 def test_an_address_that_is_none_gives_no_link(report: dict[str, Any]) -> None:
@@ -60,7 +60,7 @@ def test_an_address_that_is_none_gives_no_link(report: dict[str, Any]) -> None:
 
 def test_a_command_holds_nothing_that_a_shell_would_obey() -> None:
     row = {"id": "x", "link": "/calc/x/#e=1&a=%24%28touch%20x%29&b=1%60x%60&c=1%22%3Bx&d=it%27s&f=2%20mm"}
-    told = reopen.command(row)
+    told = links.command(row)
     assert shlex.split(told) == ["valvecalc", "calc", "x", "a=$(touch x)", "b=1`x`", 'c=1";x', "d=it's", "f=2 mm"]
     assert told.endswith('f="2 mm"')
     assert all("'" in word for word in told.split()[3:6])
@@ -70,8 +70,8 @@ def test_a_command_holds_nothing_that_a_shell_would_obey() -> None:
 def test_the_command_gives_each_result_of_the_report_again(name: str, jobs: Path, run: Any) -> None:
     compared = 0
     for row in worked(jobs, name)["answers"]:
-        done = run(*shlex.split(reopen.command(row))[1:], "--json")
-        assert done.code == 0, reopen.command(row)
+        done = run(*shlex.split(links.command(row))[1:], "--json")
+        assert done.code == 0, links.command(row)
         again = single(json.loads(done.out))
         for key, was in single(row).items():
             now = again[key]
