@@ -17,7 +17,8 @@ function control(spec, place, id) {
   const text = jobs.plain(value);
   const words = spec.kind === "yes-no" ? ["yes", "no"] : (spec.words || "").split("|").filter(Boolean);
   if (words.length) {
-    const select = made("select", { id }, made("option", { value: "" }, "not written down"), words.map((word) => made("option", {}, word)));
+    const none = Object.assign(made("option", {}, "not written down"), { value: "" });
+    const select = made("select", { id }, none, words.map((word) => made("option", {}, word)));
     if (text && !words.includes(text)) select.append(made("option", {}, text));
     select.value = text || "";
     return [select];

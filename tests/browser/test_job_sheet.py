@@ -67,6 +67,19 @@ def test_each_answer_is_there_after_a_reload_and_home_knows_the_job(bench: Page,
     assert bench.locator(field(bench, "asks", "duty.supply_pressure")).input_value() == "16"
 
 
+def test_a_choice_is_taken_back(bench: Page, served: str) -> None:
+    """Not written down is not the word for it, and not no."""
+    begun(bench, served)
+    stage(bench, "Coils, cold, both pins off")
+    control = bench.locator(field(bench, "ohms", "coil.open"))
+    assert control.locator("option").all_inner_texts() == ["not written down", "yes", "no"]
+    assert control.input_value() == ""
+    put(bench, "ohms", "coil.open", "yes")
+    assert bench.evaluate("shop.jobs.open().raw.coil[0].open") is True
+    control.select_option(label="not written down")
+    assert bench.evaluate("'open' in ((shop.jobs.open().raw.coil || [{}])[0] || {})") is False
+
+
 def test_a_file_of_the_desk_comes_back_whole_with_the_same_verdicts(bench: Page, served: str, tmp_path: Path) -> None:
     bench.goto(served + SHEET)
     bench.set_input_files("input[type=file]", SHOP)

@@ -10,9 +10,10 @@
   // ---- a verdict in words
   function figure({ value, unit, uncertainty }) {
     if (typeof value !== "number") return String(value);
-    const number = valvecalc.units.figure(value, 4).replace(/^-/, "−");
-    const spread = uncertainty ? ` ± ${valvecalc.units.figure(uncertainty, 2)}` : "";
-    return `${number}${spread}${unit ? ` ${unit}` : ""}`;
+    const spread = uncertainty ? valvecalc.units.figure(uncertainty, 2) : "";
+    // No more places than the uncertainty has.
+    const number = spread && !spread.includes("e") ? value.toFixed((spread.split(".")[1] || "").length) : valvecalc.units.figure(value, 4);
+    return `${number.replace(/^-/, "−")}${spread ? ` ± ${spread}` : ""}${unit ? ` ${unit}` : ""}`;
   }
   // The shop's own limits, by name, as shop.toml writes them.
   function ownLimits() {
