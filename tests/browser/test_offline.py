@@ -7,6 +7,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.reception import SOON, STORED, Host, Phone, Serve, h1, says
+from tests.browser.sheet import at_desk, begun, cold_coil, save, told
 from valvecalc import door
 from valvecalc.quantities import VOCABULARY
 from valvecalc.units import read
@@ -144,6 +145,18 @@ def figure_of_example(factor: float) -> float:
     value = door.calc(card.id, **{**card.example, "clearance": clearance.si * factor}).value
     assert isinstance(value, float)
     return value
+
+
+def test_a_job_is_filled_in_judged_kept_and_saved(bench: tuple[Page, str], tmp_path: Path) -> None:
+    page, start = bench
+    begun(page, start)
+    cold_coil(page)
+    expect(page.locator('[data-step="ohms"] .judged')).to_contain_text("reject")
+    page.reload()
+    expect(page.locator('[data-step="ohms"] .judged')).to_contain_text("reject")
+    path = save(page, tmp_path)
+    expect(page.locator(".bench__judged")).to_contain_text("reject")
+    assert told(page) == at_desk(path) != []
 
 
 def test_the_fault_finder_asks_on(bench: tuple[Page, str]) -> None:
